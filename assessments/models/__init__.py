@@ -1,0 +1,26 @@
+"""How we find out whether it is known: quizzes, items, keys, sittings, answers, marks, reviews."""
+
+from assessments.models.item import Item, Key, KeyEntry, QuizItem
+from assessments.models.mark import Adjustment, Mark, Notice
+from assessments.models.quiz import Quiz, QuizRules
+from assessments.models.review import Comment, Mentorship, Query, Review
+from assessments.models.sitting import Answer, SavedStep, Sitting
+
+__all__ = [
+    "Adjustment",
+    "Answer",
+    "Comment",
+    "Item",
+    "Key",
+    "KeyEntry",
+    "Mark",
+    "Mentorship",
+    "Notice",
+    "Query",
+    "Quiz",
+    "QuizItem",
+    "QuizRules",
+    "Review",
+    "SavedStep",
+    "Sitting",
+]

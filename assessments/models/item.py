@@ -1,0 +1,99 @@
+"""Items and the versions of their keys."""
+
+from __future__ import annotations
+
+from django.conf import settings
+from django.db import models
+from django.db.models import Q
+from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
+
+from assessments.models.quiz import Quiz
+from courses.models import Clause, Edition, Exhibit, Fault
+from courses.models.choices import Zone
+
+
+class Item(models.Model):
+    """One thing asked about an exhibit. `kind` names a folder of assessments/items."""
+
+    class State(models.TextChoices):
+        DRAFT = "draft", _("draft")
+        IN_USE = "in use", _("in use")
+        RETIRED = "retired", _("retired")
+
+    edition = models.ForeignKey(Edition, on_delete=models.CASCADE, related_name="items")
+    kind = models.CharField(max_length=30, default="mark-the-faults")
+    exhibit = models.ForeignKey(Exhibit, on_delete=models.PROTECT, related_name="items")
+    state = models.CharField(max_length=7, choices=State.choices, default=State.DRAFT)
+    created_at = models.DateTimeField(default=timezone.now)
+    made_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+    quizzes = models.ManyToManyField(Quiz, through="QuizItem", related_name="items")
+
+    class Meta:
+        verbose_name = _("item")
+        ordering = ["pk"]
+
+    def __str__(self) -> str:
+        return f"item {self.pk}"
+
+
+class QuizItem(models.Model):
+    """An item's place in a quiz."""
+
+    quiz = models.ForeignKey(Quiz, on_delete=models.CASCADE, related_name="quiz_items")
+    item = models.ForeignKey(Item, on_delete=models.PROTECT, related_name="quiz_items")
+    position = models.PositiveIntegerField()
+
+    class Meta:
+        ordering = ["position", "pk"]
+        constraints = [models.UniqueConstraint("quiz", "item", name="an_item_once_in_a_quiz")]
+
+    def __str__(self) -> str:
+        return f"item {self.item_id} in quiz {self.quiz_id}"
+
+
+class Key(models.Model):
+    """One version of an item's answer key: a draft, or published and never edited again."""
+
+    item = models.ForeignKey(Item, on_delete=models.CASCADE, related_name="keys")
+    version = models.PositiveIntegerField()
+    sound = models.BooleanField(_("sound: no fault to mark"), default=False)
+    note = models.TextField(_("note"), max_length=2000, blank=True)
+    published_at = models.DateTimeField(null=True, blank=True)
+    saved_at = models.DateTimeField(default=timezone.now)
+    made_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        verbose_name = _("key")
+        ordering = ["-version"]
+        constraints = [
+            models.UniqueConstraint("item", "version", name="one_key_per_item_and_version"),
+            models.UniqueConstraint("item", condition=Q(published_at=None), name="one_draft_key_per_item"),
+        ]
+
+    def __str__(self) -> str:
+        return f"key {self.version} of item {self.item_id}"
+
+
+class KeyEntry(models.Model):
+    """One fault of a key. Fields are empty while the educator is still at work on the draft.
+
+    `regions` is a list of polygons [[x, y], …] in units of the picture's longer side; `whole_dog` says that
+    the fault has no place; `also` is a list of {"fault": id, "credit": 0…1}.
+    """
+
+    key = models.ForeignKey(Key, on_delete=models.CASCADE, related_name="entries")
+    position = models.PositiveSmallIntegerField()
+    fault = models.ForeignKey(Fault, null=True, blank=True, on_delete=models.PROTECT, related_name="+")
+    clause = models.ForeignKey(Clause, null=True, blank=True, on_delete=models.PROTECT, related_name="+")
+    zone = models.CharField(max_length=12, choices=Zone.choices, blank=True)
+    level = models.PositiveSmallIntegerField(null=True, blank=True)
+    whole_dog = models.BooleanField(default=False)
+    regions = models.JSONField(default=list, blank=True)
+    also = models.JSONField(default=list, blank=True)
+
+    class Meta:
+        ordering = ["position", "pk"]
+
+    def __str__(self) -> str:
+        return f"{self.fault_id} in key {self.key_id}"

@@ -1,0 +1,67 @@
+"""Sittings and answers. An answer is saved step by step; no later save overwrites one it has not seen."""
+
+from __future__ import annotations
+
+from django.db import models
+from django.db.models import Q
+from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
+
+from assessments.models.item import Item
+from assessments.models.quiz import Quiz
+from shared.accounts.models import Membership
+
+
+class Sitting(models.Model):
+    """One trainee's attempt at a quiz."""
+
+    quiz = models.ForeignKey(Quiz, on_delete=models.PROTECT, related_name="sittings")
+    trainee = models.ForeignKey(Membership, on_delete=models.PROTECT, related_name="sittings")
+    number = models.PositiveIntegerField()
+    begun_at = models.DateTimeField(default=timezone.now)
+    finished_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        verbose_name = _("sitting")
+        ordering = ["-begun_at"]
+        constraints = [
+            models.UniqueConstraint("quiz", "trainee", "number", name="one_sitting_per_number"),
+            models.UniqueConstraint(
+                "quiz", "trainee", condition=Q(finished_at=None), name="one_open_sitting_per_quiz_and_trainee"
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"sitting {self.number} of quiz {self.quiz_id}"
+
+
+class Answer(models.Model):
+    """What a trainee says of one item. `content` has the shape that the item's kind gives it."""
+
+    sitting = models.ForeignKey(Sitting, on_delete=models.CASCADE, related_name="answers")
+    item = models.ForeignKey(Item, on_delete=models.PROTECT, related_name="answers")
+    position = models.PositiveIntegerField()
+    content = models.JSONField(default=dict)
+    revision = models.PositiveIntegerField(default=0)
+    saved_at = models.DateTimeField(null=True, blank=True)
+    handed_in_at = models.DateTimeField(null=True, blank=True, db_index=True)
+
+    class Meta:
+        verbose_name = _("answer")
+        ordering = ["position", "pk"]
+        constraints = [models.UniqueConstraint("sitting", "item", name="one_answer_per_sitting_and_item")]
+
+    def __str__(self) -> str:
+        return f"answer {self.pk}"
+
+
+class SavedStep(models.Model):
+    """A save that was acknowledged, by the identity the device gave it: sent twice, it counts once."""
+
+    answer = models.ForeignKey(Answer, on_delete=models.CASCADE, related_name="saved_steps")
+    identity = models.UUIDField(unique=True)
+    revision = models.PositiveIntegerField()
+    saved_at = models.DateTimeField(default=timezone.now)
+
+    def __str__(self) -> str:
+        return str(self.identity)

@@ -1,0 +1,3 @@
+"""Addresses of assessments, under the club's own."""
+
+urlpatterns: list = []

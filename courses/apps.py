@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class CoursesConfig(AppConfig):
+    name = "courses"
+    verbose_name = "Courses"

@@ -1,0 +1,3 @@
+"""Addresses of courses, under the club's own."""
+
+urlpatterns: list = []

@@ -1,0 +1,139 @@
+"""People, clubs, and what a person is in a club."""
+
+from __future__ import annotations
+
+import zoneinfo
+from typing import ClassVar
+
+from django.contrib.auth.models import AbstractBaseUser, BaseUserManager, PermissionsMixin
+from django.core.exceptions import ValidationError
+from django.db import models
+from django.db.models import Q
+from django.db.models.functions import Lower
+from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
+
+from shared.accounts.roles import Role
+
+
+class People(BaseUserManager["Person"]):
+    """Persons are found by e-mail whatever its letter case."""
+
+    def create_user(self, email: str, password: str | None = None, **fields: object) -> Person:
+        if not email:
+            raise ValueError("A person needs an e-mail address.")
+        person = self.model(email=self.normalize_email(email).lower(), **fields)
+        person.set_password(password)
+        person.save(using=self._db)
+        return person
+
+    def create_superuser(self, email: str, password: str | None = None, **fields: object) -> Person:
+        return self.create_user(email, password, is_staff=True, is_superuser=True, **fields)
+
+    def get_by_natural_key(self, email: str | None) -> Person:
+        return self.get(email__iexact=email)
+
+
+class Person(AbstractBaseUser, PermissionsMixin):
+    """Someone who signs in. What they may do is said by their memberships, never here."""
+
+    email = models.EmailField(_("e-mail address"), unique=True)
+    name = models.CharField(_("name"), max_length=120)
+    is_active = models.BooleanField(default=True)
+    is_staff = models.BooleanField(default=False, help_text=_("May open the operators' pages."))
+    date_joined = models.DateTimeField(default=timezone.now)
+
+    objects: ClassVar[People] = People()
+    USERNAME_FIELD = "email"
+    EMAIL_FIELD = "email"
+    REQUIRED_FIELDS = ["name"]
+
+    class Meta:
+        verbose_name = _("person")
+        verbose_name_plural = _("people")
+        constraints = [models.UniqueConstraint(Lower("email"), name="one_person_per_email")]
+
+    def __str__(self) -> str:
+        return self.name or self.email
+
+
+def check_time_zone(name: str) -> None:
+    """Refuse a name that the time zone database does not know."""
+    if name not in zoneinfo.available_timezones():
+        raise ValidationError(_("%(name)s is not a time zone."), params={"name": name})
+
+
+class Club(models.Model):
+    """A breed club: everything that is taught or asked belongs to one."""
+
+    name = models.CharField(_("name"), max_length=120)
+    slug = models.SlugField(_("address"), unique=True, max_length=60)
+    time_zone = models.CharField(
+        _("time zone"), max_length=60, default="Europe/London", validators=[check_time_zone]
+    )
+    created_at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        verbose_name = _("club")
+        verbose_name_plural = _("clubs")
+        ordering = ["name"]
+
+    def __str__(self) -> str:
+        return self.name
+
+
+class Membership(models.Model):
+    """One person in one club, with one role or several. Kept after leaving, since marks point to it."""
+
+    club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="memberships")
+    person = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="memberships")
+    trainee = models.BooleanField(_("trainee"), default=False)
+    educator = models.BooleanField(_("educator"), default=False)
+    mentor = models.BooleanField(_("mentor"), default=False)
+    secretary = models.BooleanField(_("secretary"), default=False)
+    joined_at = models.DateTimeField(default=timezone.now)
+    left_at = models.DateTimeField(null=True, blank=True)
+
+    class Meta:
+        verbose_name = _("membership")
+        verbose_name_plural = _("memberships")
+        constraints = [
+            models.UniqueConstraint("club", "person", name="one_membership_per_club_and_person"),
+            models.CheckConstraint(
+                name="a_member_holds_a_role",
+                condition=Q(trainee=True) | Q(educator=True) | Q(mentor=True) | Q(secretary=True),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.person}, {self.club}"
+
+    @property
+    def roles(self) -> frozenset[Role]:
+        """The roles held; none after leaving."""
+        if self.left_at:
+            return frozenset()
+        return frozenset(role for role in Role if getattr(self, role.value))
+
+
+class Invitation(models.Model):
+    """A link that makes its bearer a member in one role. Only the hash of its token is kept."""
+
+    club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="invitations")
+    role = models.CharField(_("role"), max_length=12, choices=Role.choices)
+    email = models.EmailField(_("e-mail address"), blank=True)
+    token_hash = models.CharField(max_length=64, unique=True, editable=False)
+    invited_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
+    created_at = models.DateTimeField(default=timezone.now)
+    expires_at = models.DateTimeField()
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+    accepted_at = models.DateTimeField(null=True, blank=True)
+    accepted_by = models.ForeignKey(Person, null=True, blank=True, on_delete=models.PROTECT, related_name="+")
+
+    class Meta:
+        verbose_name = _("invitation")
+        verbose_name_plural = _("invitations")
+        ordering = ["-created_at"]
+
+    def __str__(self) -> str:
+        return f"{self.club}, {self.get_role_display()}"

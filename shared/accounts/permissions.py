@@ -1,0 +1,129 @@
+"""Who may do what in a club: the one table that every page asks.
+
+A page names one ability. `club_page` finds the club and the membership, answers 404 to a stranger (who need
+not learn that the club exists) and 403 to a member without the role, and leaves `request.club` and
+`request.membership` for the view. A page outside any club says so with `outside_clubs`. The tests walk all
+routes and fail on one that does neither.
+"""
+
+from __future__ import annotations
+
+import functools
+import zoneinfo
+from collections.abc import Callable
+from enum import Enum
+
+from django.contrib.auth.views import redirect_to_login
+from django.core.exceptions import PermissionDenied
+from django.http import Http404, HttpRequest, HttpResponse
+from django.utils import timezone
+from django.utils.cache import patch_vary_headers
+
+from shared.accounts.models import Membership
+from shared.accounts.roles import Role
+
+View = Callable[..., HttpResponse]
+ALL = frozenset(Role)
+EDUCATOR = frozenset({Role.EDUCATOR})
+MENTOR = frozenset({Role.MENTOR})
+TRAINEE = frozenset({Role.TRAINEE})
+SECRETARY = frozenset({Role.SECRETARY})
+
+
+class Ability(Enum):
+    """What can be done in a club."""
+
+    ENTER = "enter the club"
+    STUDY = "read published courses"
+    SEE_PICTURES = "see the pictures of published exhibits"
+    EDIT_STANDARD = "edit the standard"
+    EDIT_EXHIBITS = "edit exhibits"
+    EDIT_COURSES = "edit plates, modules and courses"
+    EDIT_QUIZZES = "edit quizzes and keys"
+    MARK_AS_PANELLIST = "mark an exhibit for its key"
+    READ_EVIDENCE = "read the evidence"
+    SEE_QUIZZES = "see the list of quizzes"
+    ANSWER = "answer quizzes"
+    READ_OWN_RECORD = "read one's own record"
+    REVIEW = "review trainees' answers"
+    MANAGE_MEMBERS = "manage members and invitations"
+    RECORD_PERMISSIONS = "record owners' permissions"
+
+
+ROLES: dict[Ability, frozenset[Role]] = {
+    Ability.ENTER: ALL,
+    Ability.STUDY: ALL,
+    Ability.SEE_PICTURES: ALL,
+    Ability.EDIT_STANDARD: EDUCATOR,
+    Ability.EDIT_EXHIBITS: EDUCATOR,
+    Ability.EDIT_COURSES: EDUCATOR,
+    Ability.EDIT_QUIZZES: EDUCATOR,
+    Ability.MARK_AS_PANELLIST: EDUCATOR | MENTOR,
+    Ability.READ_EVIDENCE: EDUCATOR,
+    Ability.SEE_QUIZZES: EDUCATOR | TRAINEE,
+    Ability.ANSWER: TRAINEE,
+    Ability.READ_OWN_RECORD: TRAINEE,
+    Ability.REVIEW: MENTOR,
+    Ability.MANAGE_MEMBERS: SECRETARY,
+    Ability.RECORD_PERMISSIONS: EDUCATOR | SECRETARY,
+}
+
+
+def may(membership: Membership | None, ability: Ability) -> bool:
+    """Whether a role held in the club carries the ability."""
+    return membership is not None and not ROLES[ability].isdisjoint(membership.roles)
+
+
+def membership_of(person: object, slug: str) -> Membership:
+    """The person's present membership in the club, club and person at hand; a stranger gets 404."""
+    found = (
+        Membership.objects.select_related("club", "person")
+        .filter(person=person, club__slug=slug, left_at=None)
+        .first()
+    )
+    if found is None:
+        raise Http404("No such club.")
+    return found
+
+
+def club_page(ability: Ability) -> Callable[[View], View]:
+    """Let a view be opened by members with the ability; the first URL argument is `club`, a slug."""
+
+    def protect(view: View) -> View:
+        @functools.wraps(view)
+        def page(request: HttpRequest, club: str, **kwargs: object) -> HttpResponse:
+            if not request.user.is_authenticated:
+                return redirect_to_login(request.get_full_path())
+            request.membership = membership_of(request.user, club)
+            request.club = request.membership.club
+            if not may(request.membership, ability):
+                raise PermissionDenied(ability.value)
+            with timezone.override(zoneinfo.ZoneInfo(request.club.time_zone)):
+                response = view(request, **kwargs)
+                if hasattr(response, "render") and not getattr(response, "is_rendered", True):
+                    response.render()
+            response.headers.setdefault("Cache-Control", "private, no-cache")
+            patch_vary_headers(response, ["Cookie"])
+            return response
+
+        page.ability = ability
+        return page
+
+    return protect
+
+
+def outside_clubs(*, signed_in: bool) -> Callable[[View], View]:
+    """A page that belongs to no club, open to all or to whoever is signed in."""
+
+    def protect(view: View) -> View:
+        @functools.wraps(view)
+        def page(request: HttpRequest, **kwargs: object) -> HttpResponse:
+            if signed_in and not request.user.is_authenticated:
+                return redirect_to_login(request.get_full_path())
+            return view(request, **kwargs)
+
+        page.ability = None
+        page.signed_in = signed_in
+        return page
+
+    return protect

@@ -1,0 +1,57 @@
+"""The cast of the tests: one club with a person for each role, a second club, and a stranger."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import pytest
+from django.test import Client
+
+from shared.accounts.models import Club, Membership, Person
+
+
+@dataclass
+class Cast:
+    """Everyone is a member of `club` but `stranger`, who is the whole committee of `other_club`."""
+
+    club: Club
+    other_club: Club
+    educator: Membership
+    mentor: Membership
+    trainee: Membership
+    secretary: Membership
+    stranger: Membership
+
+    def client(self, who: str) -> Client:
+        """A browser in which the named member is signed in; "nobody" is signed out."""
+        client = Client()
+        if who != "nobody":
+            client.force_login(getattr(self, who).person, "django.contrib.auth.backends.ModelBackend")
+        return client
+
+
+def join(club: Club, name: str, **roles: bool) -> Membership:
+    """A new person with roles in the club."""
+    person = Person.objects.create_user(f"{name.lower().replace(' ', '.')}@club.example", name=name)
+    return Membership.objects.create(club=club, person=person, **roles)
+
+
+@pytest.fixture
+def cast(db: None) -> Cast:
+    club = Club.objects.create(name="Skerry Drover Club", slug="skerry-drover")
+    other = Club.objects.create(name="Holm Spaniel Club", slug="holm-spaniel")
+    return Cast(
+        club=club,
+        other_club=other,
+        educator=join(club, "Ishbel Rendall", educator=True),
+        mentor=join(club, "Magnus Flett", mentor=True),
+        trainee=join(club, "Una Halcro", trainee=True),
+        secretary=join(club, "Bruce Isbister", secretary=True),
+        stranger=join(other, "Sanna Voe", educator=True, mentor=True, trainee=True, secretary=True),
+    )
+
+
+@pytest.fixture(autouse=True)
+def media(settings: object, tmp_path: object) -> None:
+    """Each test has an empty media folder of its own."""
+    settings.MEDIA_ROOT = tmp_path / "media"
