@@ -1,0 +1,9 @@
+"""Points and polygons in the plane.
+
+`polygons`: a region drawn on a picture is one simple polygon or several. Here it is checked that a
+drawn line is a proper outline, how far pins lie from regions, how far two regions lie apart, and which
+ground several people's regions have in common.
+
+Nothing here knows what a dog is. Coordinates are plain numbers in any unit, as long as both axes use the
+same one; a distance comes out in that unit.
+"""
