@@ -1,0 +1,21 @@
+"""Item kinds: one folder each, registered here.
+
+A kind knows the shape of its answers and keys, what a key still lacks, how an answer is scored and which
+templates show it. Everything else (sittings, saving, marks, re-marking, reviews) asks `kind_of(item)`.
+"""
+
+from __future__ import annotations
+
+from assessments.items.kind import AnswerRefused, ItemKind, Marked
+from assessments.items.mark_the_faults.kind import MarkTheFaults
+from assessments.models import Item
+
+KINDS: dict[str, ItemKind] = {kind.name: kind for kind in [MarkTheFaults()]}
+
+
+def kind_of(item: Item) -> ItemKind:
+    """The kind of an item."""
+    return KINDS[item.kind]
+
+
+__all__ = ["KINDS", "AnswerRefused", "ItemKind", "Marked", "kind_of"]

@@ -1,0 +1,125 @@
+"""Marks by the rules: of a new answer, and of old ones when a key or the rules change."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from django.db import transaction
+from django.db.models import QuerySet
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from assessments.items import Marked, kind_of
+from assessments.models import Answer, Item, Key, Mark, Notice, QuizRules, Review
+from assessments.queries.quizzes import ENTRIES
+
+# Answers that one transaction marks anew: short enough not to keep other writers waiting.
+CHUNK = 200
+# Below this a change of the shown mark cannot be seen.
+VISIBLE = 0.0005
+
+
+@dataclass(frozen=True)
+class Remarked:
+    """How much a marking anew did."""
+
+    answers: int
+    changed: int
+
+
+def mark_answer(*, answer: Answer) -> Mark:
+    """Mark one handed-in answer by the key in use and the quiz's newest rules."""
+    key = key_in_use(answer.item)
+    rules = answer.sitting.quiz.rules_versions.first()
+    marked = next(iter(kind_of(answer.item).mark(key, rules, [answer.content])))
+    return _record(answer, key, rules, marked)
+
+
+def key_in_use(item: Item) -> Key:
+    """The newest published key with its entries."""
+    return (
+        item.keys.exclude(published_at=None)
+        .select_related("item__exhibit", "item__edition")
+        .prefetch_related(ENTRIES, "item__exhibit__placements")
+        .order_by("-version")[:1]
+        .get()
+    )
+
+
+def remark(
+    *, item: Item, quiz_id: int | None = None, progress: Callable[[int], None] | None = None
+) -> Remarked:
+    """Mark all handed-in answers of an item anew (of one quiz, or of all), in chunks that each stand alone.
+
+    Old marks stay on record. Whoever's shown mark changes is told. Interrupted, it can be run again: answers
+    that already have a mark by the newest key and rules are passed over.
+    """
+    key = key_in_use(item)
+    done = changed = 0
+    for rules in _rules_with_answers(item, quiz_id):
+        while chunk := list(_not_yet_marked_by(item, key, rules)[:CHUNK]):
+            changed += _remark_chunk(item, key, rules, chunk)
+            done += len(chunk)
+            if progress:
+                progress(done)
+    return Remarked(done, changed)
+
+
+def _rules_with_answers(item: Item, quiz_id: int | None) -> Iterator[QuizRules]:
+    quizzes = item.answers.exclude(handed_in_at=None).values_list("sitting__quiz", flat=True).distinct()
+    for quiz in sorted(set(quizzes)):
+        if quiz_id in (None, quiz):
+            yield QuizRules.objects.filter(quiz=quiz).order_by("-version")[:1].get()
+
+
+def _not_yet_marked_by(item: Item, key: Key, rules: QuizRules) -> QuerySet[Answer]:
+    return (
+        Answer.objects.filter(item=item, sitting__quiz_id=rules.quiz_id)
+        .exclude(handed_in_at=None)
+        .exclude(marks__current=True, marks__key=key, marks__rules=rules)
+        .select_related("sitting")
+        .order_by("pk")
+    )
+
+
+@transaction.atomic
+def _remark_chunk(item: Item, key: Key, rules: QuizRules, chunk: list[Answer]) -> int:
+    changed = 0
+    before = {mark.answer_id: mark for mark in Mark.objects.filter(answer__in=chunk, current=True)}
+    marked = kind_of(item).mark(key, rules, [answer.content for answer in chunk])
+    for answer, result in zip(chunk, marked, strict=True):
+        _record(answer, key, rules, result)
+        old = before.get(answer.pk)
+        if old is not None and abs(old.score - result.score) >= VISIBLE:
+            changed += 1
+            _tell(answer, old.score, result.score)
+            _ask_the_mentor_again(answer)
+    return changed
+
+
+def _record(answer: Answer, key: Key, rules: QuizRules, marked: Marked) -> Mark:
+    Mark.objects.filter(answer=answer, current=True).update(current=False)
+    return Mark.objects.create(
+        answer=answer,
+        key=key,
+        rules=rules,
+        score=min(1.0, max(0.0, marked.score)),
+        seeing=marked.seeing,
+        naming=marked.naming,
+        weighing=marked.weighing,
+        detail=marked.detail,
+    )
+
+
+def _ask_the_mentor_again(answer: Answer) -> None:
+    """An adjustment was made to the mark that it stood beside: it does not carry over to another."""
+    if answer.adjustments.filter(taken_back_at=None).update(taken_back_at=timezone.now()):
+        Review.objects.filter(answer=answer).update(returned_at=None)
+
+
+def _tell(answer: Answer, old: float, new: float) -> None:
+    words = _("A key or the rules changed: your mark was %(old).1f and is now %(new).1f of 100.")
+    Notice.objects.create(
+        member_id=answer.sitting.trainee_id, answer=answer, text=words % {"old": old * 100, "new": new * 100}
+    )

@@ -1,0 +1,90 @@
+"""What a mentor does with an answer, and what a trainee may ask of it."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from django.db import transaction
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from assessments.models import Adjustment, Answer, Comment, Mark, Notice, Query, Review
+from assessments.rules import Refused, shown_points
+from shared.accounts.models import Membership
+
+
+@transaction.atomic
+def open_review(*, answer: Answer, mentor: Membership) -> Review:
+    """The answer's review, begun by whoever of its mentors looks first."""
+    review, _made = Review.objects.get_or_create(answer=answer, defaults={"mentor": mentor})
+    return review
+
+
+@transaction.atomic
+def pin_comment(
+    *, answer: Answer, author: Membership, text: str, x: float | None = None, y: float | None = None
+) -> Comment:
+    """Say something of a spot on the picture, or of the answer as a whole."""
+    return Comment.objects.create(answer=answer, author=author, text=text, x=x, y=y)
+
+
+@transaction.atomic
+def remove_comment(*, comment: Comment) -> None:
+    """Take one's own comment away; it stays on record."""
+    comment.removed_at = timezone.now()
+    comment.save(update_fields=["removed_at"])
+
+
+@transaction.atomic
+def adjust_mark(*, answer: Answer, mentor: Membership, what: str, points: Decimal, reason: str) -> Adjustment:
+    """Add points to the mark as shown, with a reason; the mark by the rules stays beside it.
+
+    An earlier adjustment is taken back by a new one. The sum must stay within 0 and 100.
+    """
+    Answer.objects.select_for_update().get(pk=answer.pk)
+    mark = Mark.objects.get(answer=answer, current=True)
+    if not 0 <= shown_points(mark) + points <= 100:
+        raise Refused(
+            _("The adjusted mark must lie between 0 and 100; by the rules it is %(mark)s.")
+            % {"mark": shown_points(mark)}
+        )
+    take_back_adjustment(answer=answer)
+    return Adjustment.objects.create(
+        answer=answer, mark=mark, made_by=mentor, what=what, points=points, reason=reason
+    )
+
+
+@transaction.atomic
+def take_back_adjustment(*, answer: Answer) -> None:
+    """Let the mark by the rules stand again; the adjustment stays on record."""
+    answer.adjustments.filter(taken_back_at=None).update(taken_back_at=timezone.now())
+
+
+@transaction.atomic
+def return_answer(*, answer: Answer, mentor: Membership) -> Review:
+    """Give the answer back to the trainee, who is told; an open query is settled by it."""
+    review = open_review(answer=answer, mentor=mentor)
+    review.mentor, review.returned_at = mentor, timezone.now()
+    review.save(update_fields=["mentor", "returned_at"])
+    Query.objects.filter(answer=answer, settled_at=None).update(
+        settled_at=review.returned_at, settled_by=mentor
+    )
+    Notice.objects.create(
+        member_id=answer.sitting.trainee_id,
+        answer=answer,
+        by=mentor.person,
+        text=_("%(name)s has looked at your answer.") % {"name": mentor.person.name},
+    )
+    return review
+
+
+@transaction.atomic
+def ask_query(*, answer: Answer, text: str) -> Query:
+    """A trainee asks for a second look; the answer is in its mentors' queue again."""
+    if not answer.handed_in_at:
+        raise Refused(_("Hand the answer in first."))
+    query, made = Query.objects.get_or_create(answer=answer, defaults={"text": text})
+    if not made:
+        raise Refused(_("You have asked about this mark already."))
+    Review.objects.filter(answer=answer).update(returned_at=None)
+    return query

@@ -1,0 +1,110 @@
+"""A trainee's way through a quiz: begin, save step by step, hand in each answer once."""
+
+from __future__ import annotations
+
+import uuid
+from dataclasses import dataclass
+from typing import Any
+
+from django.db import transaction
+from django.db.models import Max
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from assessments.actions.marking import mark_answer
+from assessments.items import kind_of
+from assessments.models import Answer, Quiz, SavedStep, Sitting
+from assessments.rules import Refused
+from shared.accounts.models import Membership
+
+
+class Overtaken(Exception):  # noqa: N818 - not an error of anyone's: another page saved first
+    """A later save has been made elsewhere; `answer` is what is kept."""
+
+    def __init__(self, answer: Answer) -> None:
+        super().__init__(_("This answer was changed in another window."))
+        self.answer = answer
+
+
+@dataclass(frozen=True)
+class Saved:
+    """An acknowledged save."""
+
+    revision: int
+    saved_at: timezone.datetime
+
+
+@transaction.atomic
+def begin_sitting(*, quiz: Quiz, trainee: Membership) -> Sitting:
+    """The trainee's open sitting, or a new one with the quiz's items as they are now."""
+    Quiz.objects.select_for_update().get(pk=quiz.pk)
+    going_on = quiz.sittings.filter(trainee=trainee, finished_at=None).first()
+    if going_on:
+        return going_on
+    if quiz.state != Quiz.State.OPEN:
+        raise Refused(_("This quiz is not open."))
+    last = quiz.sittings.filter(trainee=trainee).aggregate(last=Max("number"))["last"] or 0
+    sitting = Sitting.objects.create(quiz=quiz, trainee=trainee, number=last + 1)
+    rows = quiz.quiz_items.filter(item__state="in use").order_by("position", "pk")
+    Answer.objects.bulk_create(
+        Answer(sitting=sitting, item_id=row.item_id, position=position) for position, row in enumerate(rows)
+    )
+    return sitting
+
+
+@transaction.atomic
+def save_answer(*, answer: Answer, sent: object, seen: int, identity: uuid.UUID) -> Saved:
+    """Keep an answer if nobody saved after the revision that this page has seen.
+
+    The same identity again returns what the first got. Raises Overtaken with the kept answer if another page
+    saved in between, Refused once it is handed in, AnswerRefused if it cannot be read.
+    """
+    held = _hold(answer)
+    before = SavedStep.objects.filter(identity=identity, answer=held).first()
+    if before:
+        return Saved(before.revision, before.saved_at)
+    if held.handed_in_at:
+        raise Refused(_("This answer is handed in."))
+    if seen != held.revision:
+        raise Overtaken(held)
+    held.content = kind_of(held.item).read_content(held.item, held.sitting.quiz.rules_versions.first(), sent)
+    held.revision += 1
+    held.saved_at = timezone.now()
+    held.save(update_fields=["content", "revision", "saved_at"])
+    SavedStep.objects.create(answer=held, identity=identity, revision=held.revision, saved_at=held.saved_at)
+    return Saved(held.revision, held.saved_at)
+
+
+@transaction.atomic
+def hand_in(*, answer: Answer, seen: int | None = None) -> Answer:
+    """Hand an answer in, once: a second press finds it handed in and changes nothing.
+
+    It is marked at once. The last answer handed in finishes the sitting.
+    """
+    held = _hold(answer)
+    if held.handed_in_at:
+        return held
+    if seen is not None and seen != held.revision:
+        raise Overtaken(held)
+    if kind_of(held.item).is_blank(held.content):
+        raise Refused(_("Mark a fault, or say “Nothing found”."))
+    held.handed_in_at = timezone.now()
+    held.save(update_fields=["handed_in_at"])
+    mark_answer(answer=held)
+    if not held.sitting.answers.filter(handed_in_at=None).exists():
+        Sitting.objects.filter(pk=held.sitting_id).update(finished_at=timezone.now())
+    return held
+
+
+def _hold(answer: Answer) -> Answer:
+    """The answer's row, locked until the transaction ends."""
+    return (
+        Answer.objects.select_for_update(of=("self",))
+        .select_related("item__exhibit", "item__edition__breed__club", "sitting__quiz")
+        .get(pk=answer.pk)
+    )
+
+
+def kept_content(answer: Answer) -> dict[str, Any]:
+    """What a page gets back when it was overtaken."""
+    return {"content": answer.content, "revision": answer.revision, "saved_at": answer.saved_at}

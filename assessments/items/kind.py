@@ -1,0 +1,49 @@
+"""What every item kind offers."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from assessments.models import Item, Key, QuizRules
+
+
+class AnswerRefused(ValueError):
+    """An answer whose shape or limits are not those of its kind; the message may be shown."""
+
+
+@dataclass(frozen=True)
+class Marked:
+    """The result of scoring: fractions of 1 (None where nothing can be said) and what to show, as JSON."""
+
+    score: float
+    seeing: float | None
+    naming: float | None
+    weighing: float | None
+    detail: dict[str, Any]
+
+
+class ItemKind(ABC):
+    """One way of asking."""
+
+    name: str
+    label: str
+    templates: str  # folder below templates/assessments/items with _answer, _marked, _key and _preview
+
+    @abstractmethod
+    def read_content(self, item: Item, rules: QuizRules, sent: object) -> dict[str, Any]:
+        """The answer in its kept shape, from what the browser sent; AnswerRefused where it cannot be."""
+
+    @abstractmethod
+    def is_blank(self, content: dict[str, Any]) -> bool:
+        """Whether nothing has been answered yet."""
+
+    @abstractmethod
+    def lacks(self, key: Key) -> list[str]:
+        """What the key still needs before it can be used, in words; empty when it is complete."""
+
+    @abstractmethod
+    def mark(self, key: Key, rules: QuizRules, contents: Iterable[dict[str, Any]]) -> Iterator[Marked]:
+        """Score many answers to one item by one key and one set of rules, in order."""

@@ -1,0 +1,61 @@
+"""The kind itself: ties content, key and scoring together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from django.utils.translation import gettext_lazy as _
+
+from assessments import snapshots
+from assessments.items.kind import ItemKind, Marked
+from assessments.items.mark_the_faults.content import counted_marks, read_marks
+from assessments.items.mark_the_faults.key import missing_parts
+from assessments.models import Item, Key, QuizRules
+from assessments.scoring.fault_marks import FaultMarkScore, score_many
+
+
+class MarkTheFaults(ItemKind):
+    """See, name and weigh the faults of one exhibit. There may be none."""
+
+    name = "mark-the-faults"
+    label = _("Mark the faults")
+    templates = "mark_the_faults"
+
+    def read_content(self, item: Item, rules: QuizRules, sent: object) -> dict[str, Any]:
+        """Pins within the picture, faults from the club's list, levels of the ladder."""
+        return read_marks(sent, item.exhibit, item.edition.breed_id, len(rules.ladder["labels"]))
+
+    def is_blank(self, content: dict[str, Any]) -> bool:
+        """No pin and not "nothing found"."""
+        return not content.get("marks") and not content.get("nothing_found")
+
+    def lacks(self, key: Key) -> list[str]:
+        """See `missing_parts`."""
+        return missing_parts(key)
+
+    def mark(self, key: Key, rules: QuizRules, contents: Iterable[dict[str, Any]]) -> Iterator[Marked]:
+        """By the published rules; see `assessments.scoring.fault_marks`."""
+        faults = snapshots.FaultNames(key.item.edition.breed_id)
+        ladder, marking_rules = snapshots.ladder(rules), snapshots.marking_rules(rules, key.item.exhibit)
+        fault_key, shown_key = snapshots.fault_key(key), snapshots.shown_key(key)
+        kept: list[list[dict[str, Any]]] = []
+
+        def answers() -> Iterator[tuple[list[Any], bool]]:
+            for content in contents:
+                counted = counted_marks(content)
+                kept.append([faults.shown(mark) for mark in counted])
+                yield [faults.mark(mark) for mark in counted], bool(content.get("nothing_found"))
+
+        for score in score_many(fault_key, answers(), ladder, marking_rules):
+            yield _marked(score, shown_key, kept.pop(0))
+
+
+def _marked(score: FaultMarkScore, entries: list[dict[str, Any]], marks: list[dict[str, Any]]) -> Marked:
+    return Marked(
+        score=score.score,
+        seeing=score.seeing,
+        naming=score.naming,
+        weighing=score.weighing,
+        detail=snapshots.detail(score) | {"entries": entries, "marks": marks},
+    )

@@ -1,0 +1,64 @@
+"""Reads about sittings, answers and marks."""
+
+from __future__ import annotations
+
+from django.db.models import Prefetch, Q, QuerySet
+
+from assessments.models import Adjustment, Answer, Comment, Mark
+from shared.accounts.models import Membership
+
+
+def answers_with_marks() -> QuerySet[Answer]:
+    """Answers with all that their marked page and the review show, in a fixed number of queries."""
+    return Answer.objects.select_related(
+        "item__exhibit",
+        "item__edition__breed",
+        "sitting__quiz",
+        "sitting__trainee__person",
+        "review",
+        "query",
+    ).prefetch_related(
+        Prefetch(
+            "marks", Mark.objects.filter(current=True).select_related("key", "rules"), to_attr="current_marks"
+        ),
+        Prefetch(
+            "adjustments",
+            Adjustment.objects.filter(taken_back_at=None).select_related("made_by__person"),
+            to_attr="standing_adjustments",
+        ),
+        Prefetch(
+            "comments",
+            Comment.objects.filter(removed_at=None).select_related("author__person"),
+            to_attr="standing_comments",
+        ),
+        "item__exhibit__renditions",
+    )
+
+
+def waiting_for(mentor: Membership) -> QuerySet[Answer]:
+    """Handed-in answers of the mentor's trainees that nobody has returned, queries first, then by age."""
+    return (
+        answers_with_marks()
+        .filter(
+            sitting__trainee__mentors_of__mentor=mentor,
+            sitting__trainee__mentors_of__ended_at=None,
+            sitting__trainee__left_at=None,
+        )
+        .exclude(handed_in_at=None)
+        .filter(Q(review=None) | Q(review__returned_at=None))
+        .order_by("query__settled_at", "handed_in_at", "pk")
+    )
+
+
+def reviewable_by(mentor: Membership) -> QuerySet[Answer]:
+    """Every handed-in answer that the mentor may look at."""
+    return (
+        answers_with_marks()
+        .filter(sitting__trainee__mentors_of__mentor=mentor, sitting__trainee__mentors_of__ended_at=None)
+        .exclude(handed_in_at=None)
+    )
+
+
+def own_answers(trainee: Membership) -> QuerySet[Answer]:
+    """A trainee's answers."""
+    return Answer.objects.filter(sitting__trainee=trainee)

@@ -1,0 +1,35 @@
+"""Rules about assessments that pages and actions share."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from assessments.models import Adjustment, Mark
+
+
+class NotReady(ValueError):
+    """Something cannot be used yet; `missing` says in words what it needs."""
+
+    def __init__(self, missing: list[str]) -> None:
+        super().__init__(" ".join(missing))
+        self.missing = missing
+
+
+class Refused(ValueError):
+    """An act that the state of things does not allow; the message may be shown."""
+
+
+def shown_points(mark: Mark) -> Decimal:
+    """The mark out of 100 as shown, to one decimal: an adjustment adds to this, not to hidden digits."""
+    return Decimal(str(round(mark.score * 100 + 1e-9, 1)))
+
+
+def standing_points(mark: Mark, adjustment: Adjustment | None) -> Decimal:
+    """The mark that counts, out of 100: as shown, with a standing adjustment, kept within 0 and 100."""
+    points = shown_points(mark) + (adjustment.points if adjustment else 0)
+    return max(Decimal(0), min(Decimal(100), points))
+
+
+def letter(position: int) -> str:
+    """A, B, … Z, AA: the italic letter of a key's entry."""
+    return chr(65 + position) if position < 26 else letter(position // 26 - 1) + letter(position % 26)

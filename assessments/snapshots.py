@@ -1,0 +1,114 @@
+"""The only bridge from rows to the pure packages: rows in, frozen dataclasses out.
+
+To the scoring a fault is its name and a clause its number, so that its sentences can be read by people; both
+sides of a comparison are taken from the same rows at the same moment.
+"""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from typing import Any
+
+from assessments.models import Key, QuizRules
+from assessments.rules import letter
+from assessments.scoring.fault_marks import FaultKey, FaultMark, FaultMarkScore, KeyEntry, MarkingRules
+from assessments.scoring.severity import SeverityLadder
+from courses.models import Exhibit, Fault
+
+# Where the anatomical points are known, reach follows the dog and not the framing of the picture.
+REACH_IN_HEIGHTS = 0.08
+
+
+def ladder(rules: QuizRules) -> SeverityLadder:
+    """The severity ladder that came with these rules."""
+    kept = rules.ladder
+    return SeverityLadder(tuple(kept["labels"]), tuple(kept["weights"]), kept.get("disqualifying", True))
+
+
+def marking_rules(rules: QuizRules, exhibit: Exhibit) -> MarkingRules:
+    """The rules, with the reach of a pin in heights at the withers where the exhibit's points tell it."""
+    kept = dict(rules.rules)
+    height = height_at_withers(exhibit)
+    if height and kept.pop("reach_in_heights", True):
+        kept["tolerance"] = REACH_IN_HEIGHTS * height
+    kept.pop("reach_in_heights", None)
+    return MarkingRules(**kept)
+
+
+def height_at_withers(exhibit: Exhibit) -> float | None:
+    """In units of the picture's longer side, from withers to the ground line; None if not placed."""
+    for placement in exhibit.placements.all():
+        points = placement.points
+        grounds = [points[name] for name in ("ground_front", "ground_rear") if points.get(name)]
+        if points.get("withers") and grounds:
+            return abs(sum(point[1] for point in grounds) / len(grounds) - points["withers"][1])
+    return None
+
+
+def fault_key(key: Key) -> FaultKey:
+    """A published key; one without entries is a sound exhibit."""
+    return FaultKey(tuple(_entry(row) for row in key.entries.all()))
+
+
+def _entry(row: Any) -> KeyEntry:
+    names = {fault.pk: fault.name for fault in Fault.objects.filter(pk__in=[a["fault"] for a in row.also])}
+    regions = [tuple((x, y) for x, y in polygon) for polygon in row.regions]
+    return KeyEntry(
+        region=None if row.whole_dog else (regions[0] if len(regions) == 1 else tuple(regions)),
+        fault=row.fault.name,
+        clause=row.clause.number,
+        zone=row.zone,
+        level=row.level,
+        also={names[a["fault"]]: a["credit"] for a in row.also if a["fault"] in names},
+    )
+
+
+def shown_key(key: Key) -> list[dict[str, Any]]:
+    """What a marked answer shows of each entry, kept with the mark."""
+    return [
+        {
+            "letter": letter(i),
+            "fault": row.fault.name,
+            "fault_id": row.fault_id,
+            "clause": row.clause.number,
+            "clause_id": row.clause_id,
+            "zone": row.zone,
+            "level": row.level,
+            "whole_dog": row.whole_dog,
+            "regions": row.regions,
+        }
+        for i, row in enumerate(key.entries.all())
+    ]
+
+
+class FaultNames:
+    """The club's faults by id, read once, to turn kept marks into scored and shown ones."""
+
+    def __init__(self, breed_id: int) -> None:
+        rows = Fault.objects.filter(breed_id=breed_id).select_related("clause")
+        self._by_id = {
+            row.pk: (row.name, row.clause.number if row.clause else None, row.zone) for row in rows
+        }
+
+    def mark(self, kept: dict[str, Any]) -> FaultMark:
+        """A pin as the scoring takes it; its clause is that of the fault it names."""
+        name, clause, _zone = self._by_id.get(kept["fault"], (None, None, None))
+        return FaultMark(x=kept["x"], y=kept["y"], fault=name, level=kept["level"], clause=clause)
+
+    def shown(self, kept: dict[str, Any]) -> dict[str, Any]:
+        """A pin with the words that a page shows."""
+        name, clause, zone = self._by_id.get(kept["fault"], (None, None, None))
+        return {**kept, "name": name, "clause": clause, "zone": zone}
+
+
+def detail(score: FaultMarkScore) -> dict[str, Any]:
+    """What a marked answer shows of its score, as JSON, kept with the mark."""
+    return {
+        "answered": score.answered,
+        "matches": [asdict(match) for match in score.matches],
+        "missed": list(score.missed),
+        "false_alarms": list(score.false_alarms),
+        "repeats": [list(repeat) if isinstance(repeat, tuple) else repeat for repeat in score.repeats],
+        "capped": bool(score.capped),
+        "lines": [asdict(line) for line in score.lines],
+    }

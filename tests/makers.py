@@ -1,0 +1,119 @@
+"""Makers of the things that tests need, as small as they can be and still be true.
+
+Each takes what it belongs to and keyword overrides, and returns the row. Anything that has an action is made
+by it, so that tests meet what people meet.
+"""
+
+from __future__ import annotations
+
+import datetime
+from typing import Any
+
+from assessments.actions.keys import make_item, publish_key, save_draft, start_draft
+from assessments.actions.quizzes import add_item, make_quiz, open_quiz
+from assessments.models import Item, Mentorship, Quiz
+from courses.models import Breed, Clause, Edition, Exhibit, Fault, Section
+from shared.accounts.models import Club, Membership
+
+SHOULDER = [[0.30, 0.40], [0.40, 0.40], [0.40, 0.55], [0.30, 0.55]]
+BACK = [[0.60, 0.30], [0.72, 0.30], [0.72, 0.38], [0.60, 0.38]]
+
+
+def make_breed(club: Club, **fields: Any) -> Breed:
+    return Breed.objects.get_or_create(club=club, **({"name": "Skerry Drover", "slug": "drover"} | fields))[0]
+
+
+def make_edition(club: Club, **fields: Any) -> Edition:
+    given = {
+        "title": "Edition of 2026",
+        "issuing_body": "Skerry Drover Club",
+        "issued_on": datetime.date(2026, 1, 1),
+        "state": Edition.State.RELEASED,
+    }
+    return Edition.objects.create(breed=fields.pop("breed", None) or make_breed(club), **(given | fields))
+
+
+def make_clause(edition: Edition, number: str = "5.1", **fields: Any) -> Clause:
+    part, _, last = number.partition(".")
+    section, _made = Section.objects.get_or_create(
+        edition=edition, number=part, defaults={"position": int(part), "title": f"Part {part}"}
+    )
+    given = {"text": "The blade slopes. A steep blade is a serious fault.", "position": int(last or 1)}
+    return Clause.objects.create(edition=edition, section=section, number=number, **(given | fields))
+
+
+def make_fault(edition: Edition, name: str = "Upright shoulder", number: str = "5.1", **fields: Any) -> Fault:
+    clause = edition.clauses.filter(number=number).first() or make_clause(edition, number)
+    given = {"zone": "forequarters", "level": 2, "clause": clause}
+    return Fault.objects.create(breed=edition.breed, name=name, **(given | fields))
+
+
+def make_exhibit(club: Club, by: Membership, **fields: Any) -> Exhibit:
+    """A published drawn exhibit of 1600 by 1200, without files."""
+    last = Exhibit.objects.filter(club=club).order_by("-number").values_list("number", flat=True).first()
+    given = {
+        "breed": fields.pop("breed", None) or make_breed(club),
+        "number": (last or 0) + 1,
+        "kind": Exhibit.Kind.DRAWN,
+        "state": "published",
+        "width": 1600,
+        "height": 1200,
+        "made_by": by.person,
+    }
+    return Exhibit.objects.create(club=club, **(given | fields))
+
+
+def entry(fault: Fault, regions: list[Any], **fields: Any) -> dict[str, Any]:
+    """Fields of a complete key entry."""
+    given = {
+        "fault": fault,
+        "clause": fault.clause,
+        "zone": fault.zone,
+        "level": fault.level,
+        "regions": regions,
+    }
+    return given | fields
+
+
+def make_keyed_item(edition: Edition, by: Membership, entries: list[dict[str, Any]] | None = None) -> Item:
+    """An item in use: upright shoulder, Serious, and roached back, Moderate, unless entries are given."""
+    exhibit = make_exhibit(edition.breed.club, by, breed=edition.breed)
+    item = make_item(edition=edition, exhibit=exhibit, by=by.person)
+    if entries is None:
+        faults = {fault.name: fault for fault in edition.breed.faults.all()}
+        shoulder = faults.get("Upright shoulder") or make_fault(edition)
+        back = faults.get("Roached back") or make_fault(
+            edition, "Roached back", "6.2", zone="topline", level=1
+        )
+        entries = [entry(shoulder, [SHOULDER]), entry(back, [BACK])]
+    key = start_draft(item=item, by=by.person)
+    save_draft(key=key, sound=not entries, note="", entries=entries, by=by.person)
+    publish_key(item=item, by=by.person)
+    item.refresh_from_db()
+    return item
+
+
+def make_open_quiz(edition: Edition, by: Membership, items: int = 1, **fields: Any) -> Quiz:
+    """An open quiz of so many keyed items."""
+    quiz = make_quiz(edition=edition, title=fields.pop("title", "Forequarters in profile"), by=by.person)
+    for _ in range(items):
+        add_item(quiz=quiz, item=make_keyed_item(edition, by))
+    open_quiz(quiz=quiz)
+    quiz.refresh_from_db()
+    return quiz
+
+
+def make_mentorship(mentor: Membership, trainee: Membership) -> Mentorship:
+    return Mentorship.objects.create(mentor=mentor, trainee=trainee)
+
+
+def pin(
+    x: float | None, y: float | None, fault: Fault | None = None, level: int | None = None
+) -> dict[str, Any]:
+    """One mark as a browser sends it."""
+    return {"x": x, "y": y, "fault": fault.pk if fault else None, "level": level, "note": ""}
+
+
+def said(*marks: dict[str, Any], nothing_found: bool = False) -> dict[str, Any]:
+    """An answer's content as a browser sends it."""
+    return {"marks": list(marks), "nothing_found": nothing_found}
