@@ -1,0 +1,46 @@
+"""What several people placed, pooled point by point, and how far they were apart.
+
+Points placed on photographs repeat well for one person and badly between people, so the spread between
+people, not the steadiness of one hand, is the error that counts.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from statistics import fmean, stdev
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from collections.abc import Mapping, Sequence
+
+
+@dataclass(frozen=True, slots=True)
+class PooledPoint:
+    """Mean place, and the standard deviation between people per axis (None from one person alone)."""
+
+    x: float
+    y: float
+    sd_x: float | None
+    sd_y: float | None
+    people: int
+
+    @property
+    def place(self) -> tuple[float, ...]:
+        """As `measure` takes it: with the error of the mean when there is one."""
+        if self.sd_x is None or self.sd_y is None:
+            return self.x, self.y
+        return self.x, self.y, self.sd_x / self.people**0.5, self.sd_y / self.people**0.5
+
+
+def pooled(placements: Sequence[Mapping[str, Sequence[float]]]) -> dict[str, PooledPoint]:
+    """Each point that anyone placed; one mapping of name to (x, y) for each person."""
+    names = dict.fromkeys(name for each in placements for name in each)
+    return {name: _pool([each[name] for each in placements if name in each]) for name in names}
+
+
+def _pool(places: Sequence[Sequence[float]]) -> PooledPoint:
+    xs, ys = [place[0] for place in places], [place[1] for place in places]
+    several = len(places) > 1
+    return PooledPoint(
+        fmean(xs), fmean(ys), stdev(xs) if several else None, stdev(ys) if several else None, len(xs)
+    )
