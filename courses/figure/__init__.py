@@ -13,8 +13,10 @@ that was asked for.
 Same settings and seed, same picture, byte for byte.
 """
 
+from .drawing import Drawing, draw, preview
 from .parameters import PARAMETERS, VIEWS, ZONES, ImpossibleFigure, Parameter
 from .presets import PRESETS, Preset, apply_faults
+from .regions import changed_regions, zone_outlines
 from .settings import COATS, MARKINGS, Settings, ideal
 
 __all__ = [
@@ -24,10 +26,15 @@ __all__ = [
     "PRESETS",
     "VIEWS",
     "ZONES",
+    "Drawing",
     "ImpossibleFigure",
     "Parameter",
     "Preset",
     "Settings",
     "apply_faults",
+    "changed_regions",
+    "draw",
     "ideal",
+    "preview",
+    "zone_outlines",
 ]

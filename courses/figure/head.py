@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-import numpy as np
-
 from .curves import Contour, Trace
-from .skeleton import Skeleton
+from .skeleton import Point, Skeleton
 
 Values = Mapping[str, float]
 Rows = list[tuple[float, float, float]]
@@ -42,7 +40,7 @@ def far_ear(s: Skeleton, v: Values) -> Contour:
     return Trace(s).head([(0.88 * u + 0.118, 0.97 * w + 0.012, ink) for u, w, ink in _EAR]).close()
 
 
-def head_points(s: Skeleton, v: Values) -> dict[str, tuple[float, float]]:
+def head_points(s: Skeleton, v: Values) -> dict[str, Point]:
     named = {
         "nose": NOSE,
         "stop": STOP,
@@ -54,4 +52,4 @@ def head_points(s: Skeleton, v: Values) -> dict[str, tuple[float, float]]:
         "jaw_corner": (0.34, -0.47),
         "chin": (0.938, -0.296),
     }
-    return {name: tuple(np.asarray(s.head(*uv)).tolist()) for name, uv in named.items()}
+    return {name: s.head(*uv) for name, uv in named.items()}

@@ -138,9 +138,9 @@ _TOPLINE = _faults(
     ("falling_topline", "Topline falling to the rear", "Level, firm back", "profile",
      {"rump_height": -0.062}),
     ("steep_croup", "Steep croup", "Moderately falling croup", "profile",
-     {"pelvis_slope": 43, "tail_base": 5}),
+     {"pelvis_slope": 43}),
     ("flat_croup", "Flat croup", "Moderately falling croup", "profile",
-     {"pelvis_slope": 14, "tail_base": 26}),
+     {"pelvis_slope": 14}),
 )  # fmt: skip
 
 _HINDQUARTERS = _faults(

@@ -1,0 +1,76 @@
+"""The drawings themselves: the finished plate and the quick preview."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+
+from PIL import Image
+
+from .curves import Array
+from .frame import Frame
+from .front import front
+from .plan import Plan
+from .plates import feet, head
+from .profile import profile
+from .rear import rear
+from .render import render
+from .settings import Settings
+
+Place = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Drawing:
+    """A picture with the points it was built from and its outline.
+
+    `points` and `outline` are in picture units: the longer side is 1, the origin top left, y runs down.
+    `outline` holds the closed polygons whose union is the animal.
+    """
+
+    image: Image.Image
+    points: Mapping[str, Place]
+    outline: tuple[tuple[Place, ...], ...]
+    view: str
+
+
+_PLANS: Mapping[str, Callable[[Settings], Plan]] = {
+    "profile": profile,
+    "front": front,
+    "rear": rear,
+    "head": head,
+    "feet": feet,
+}
+
+
+def plan(view: str, settings: Settings) -> Plan:
+    """The plan of this view. Raises `KeyError` for a view that is not in `VIEWS`."""
+    return _PLANS[view](settings)
+
+
+def draw(view: str, settings: Settings, width: int = 1600) -> Drawing:
+    """The finished plate, `width` pixels wide; its height follows the shape of the view's sheet."""
+    return _draw(view, settings, width, plain=False)
+
+
+def preview(view: str, settings: Settings, width: int = 640) -> Drawing:
+    """Contour and flat tone, for trying values; points and outline as in `draw`."""
+    return _draw(view, settings, width, plain=True)
+
+
+def _draw(view: str, settings: Settings, width: int, *, plain: bool) -> Drawing:
+    drawn = plan(view, settings)
+    frame = drawn.frame(width)
+    image = render(drawn, settings, frame, plain=plain)
+    points = {name: _place(frame, p) for name, p in drawn.points.items()}
+    outline = tuple(
+        tuple(_place(frame, p) for p in shape.points)
+        for layer in drawn.layers
+        for shape in layer.shapes.values()
+    )
+    return Drawing(image, points, outline, view)
+
+
+def _place(frame: Frame, point: Array) -> Place:
+    x, y = frame.picture(point)
+    return float(x), float(y)

@@ -1,0 +1,100 @@
+"""What a view is made of, before any pixel: layers from back to front, points, and the sheet's extent."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+
+from .curves import Array, Contour
+from .frame import Frame
+from .raster import Field
+from .relief import Ridge
+from .skeleton import Point
+
+Fields = Mapping[str, Field]
+FieldOf = Callable[[Array, Array], Array]
+"""From grid coordinates x (1, n) and y (m, 1) in H to a field (m, n)."""
+
+
+@dataclass(frozen=True)
+class Proud:
+    """A shape that stands before the rest of its layer, by this much, where `fade` is 1."""
+
+    shape: str
+    amount: float
+    fade: FieldOf
+
+
+@dataclass(frozen=True)
+class Fringe:
+    """Hair over a stretch of contour: length in H, strokes per H, direction, jitter in degrees."""
+
+    line: Contour
+    length: float
+    density: float
+    heading: tuple[float, float]
+    jitter: float
+    opacity: float
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A small painted shape: a filled area (rim > 0 softens it, in H) or, if `pen` is set, a line."""
+
+    name: str
+    contour: Contour
+    colour: tuple[int, int, int]
+    opacity: float = 1.0
+    soft: float = 0.0
+    pen: float = 0.0
+
+
+@dataclass(frozen=True)
+class Shadow:
+    """What a layer casts on those behind it: shifted by (dx, dy), blurred, this strong."""
+
+    dx: float
+    dy: float
+    blur: float
+    amount: float
+
+
+@dataclass(frozen=True)
+class Layer:
+    """Shapes that are filled as one, modelled together and inked."""
+
+    name: str
+    shapes: Mapping[str, Contour]
+    tone: float = 1.0
+    forms: tuple[Ridge, ...] = ()
+    prouds: tuple[Proud, ...] = ()
+    occlusion: tuple[tuple[Point, Point, float, float], ...] = ()
+    flow: tuple[tuple[Point, Point], ...] = ()
+    hidden: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    fringes: tuple[Fringe, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    coat: Mapping[str, FieldOf] = field(default_factory=dict)
+    shadow: Shadow | None = None
+    clip: FieldOf | None = None
+    ink_width: float = 1.0
+    light: tuple[float, float, float] | None = None
+
+
+@dataclass(frozen=True)
+class Plan:
+    """A whole view. `points` are in H and carry the names of the measures; `guides` are further places."""
+
+    view: str
+    box: tuple[float, float, float, float]
+    ratio: float
+    layers: tuple[Layer, ...]
+    points: Mapping[str, Point]
+    feet: tuple[tuple[float, float, float], ...]
+    fade: FieldOf | None = None
+    guides: Mapping[str, Point] = field(default_factory=dict)
+
+    def place(self, name: str) -> Point:
+        return self.points[name] if name in self.points else self.guides[name]
+
+    def frame(self, width: int) -> Frame:
+        return Frame.around(self.box, width, self.ratio)

@@ -1,0 +1,237 @@
+"""Painting a plan: ground shadow, then layer upon layer of modelled, coloured and inked shapes."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+from PIL import Image
+
+from . import hair
+from .coat import COAT_RAMPS, Coat, paint, white_weight
+from .curves import Contour
+from .frame import PAPER, Frame
+from .plan import Layer, Mark, Plan
+from .raster import Field, ink, mask, pen, stroke, union
+from .relief import LIGHT, enlarge, inflate, lightness, proud, reduce, spread
+from .settings import Settings
+
+INK = (50, 37, 30)
+GROUND_SHADE = (150, 128, 104)
+_GRID = 4
+_MARGIN = 0.05
+
+Bytes = NDArray[np.uint8]
+Window = tuple[int, int, int, int]
+
+
+class Painter:
+    """Holds the picture while it grows: colours, how much of each pixel is figure, and shape masks."""
+
+    def __init__(self, plan: Plan, frame: Frame, settings: Settings, *, plain: bool = False) -> None:
+        self.plan, self.frame, self.settings, self.plain = plan, frame, settings, plain
+        self.rgb = np.empty((frame.height, frame.width, 3), np.float32)
+        self.rgb[:] = PAPER
+        self.figure = np.zeros((frame.height, frame.width), np.float32)
+        self._shapes = {name: c for layer in plan.layers for name, c in layer.shapes.items()}
+        self._masks: dict[str, Bytes] = {}
+
+    def shape(self, name: str) -> Bytes:
+        if name not in self._masks:
+            cover = mask(self._shapes[name].points, self.frame)
+            self._masks[name] = np.round(cover * 255).astype(np.uint8)
+        return self._masks[name]
+
+    def has(self, name: str) -> bool:
+        return name in self._shapes
+
+    def image(self) -> Image.Image:
+        return Image.fromarray(np.clip(np.round(self.rgb), 0, 255).astype(np.uint8), "RGB")
+
+    def ground(self) -> None:
+        """A soft shadow under each foot (x, half width, strength)."""
+        x, y = self.frame.grid(4)
+        shade = np.zeros((y.shape[0], x.shape[1]), np.float32)
+        for cx, wide, strength in self.plan.feet:
+            shade += (strength * np.exp(-(((x - cx) / wide) ** 2) - ((y + 0.004) / 0.020) ** 2)).astype(
+                np.float32
+            )
+        full = enlarge(np.minimum(shade, 0.8), y.shape[0] * 4, x.shape[1] * 4)
+        full = full[: self.frame.height, : self.frame.width]
+        full = np.where(full > 0.004, full, 0)
+        self.rgb += (np.array(GROUND_SHADE, np.float32) - self.rgb) * full[..., None]
+
+    def layer(self, layer: Layer) -> None:
+        window = self._window(layer)
+        if window is None:
+            return
+        LayerPainter(self, layer, window).run()
+
+    def _window(self, layer: Layer) -> Window | None:
+        px = np.vstack([self.frame.pixels(c.points) for c in layer.shapes.values()])
+        margin = _MARGIN * self.frame.scale * max(1.0, self.settings["coat_length"])
+        low = np.maximum(np.floor(px.min(axis=0) - margin), 0).astype(int)
+        high = np.ceil(px.max(axis=0) + margin).astype(int)
+        x1, y1 = min(int(high[0]), self.frame.width), min(int(high[1]), self.frame.height)
+        if x1 - low[0] < 8 or y1 - low[1] < 8:
+            return None
+        return int(low[0]), int(low[1]), x1, y1
+
+    def fade(self) -> None:
+        """Let the figure run out into the paper where the plan says so."""
+        if self.plan.fade is None:
+            return
+        x, y = self.frame.grid(2)
+        keep = enlarge(np.asarray(self.plan.fade(x, y), np.float32), y.shape[0] * 2, x.shape[1] * 2)
+        keep = np.clip(keep[: self.frame.height, : self.frame.width], 0, 1)
+        paper = np.array(PAPER, np.float32)
+        self.rgb = paper + (self.rgb - paper) * keep[..., None]
+
+
+class LayerPainter:
+    """One layer, within the window of the picture that it can touch."""
+
+    def __init__(self, painter: Painter, layer: Layer, window: Window) -> None:
+        self.painter, self.layer, self.settings = painter, layer, painter.settings
+        x0, y0, x1, y1 = window
+        self.cut = (slice(y0, y1), slice(x0, x1))
+        self.frame = painter.frame.crop(x0, y0, x1, y1)
+        self.rng = np.random.default_rng([painter.settings.seed, *layer.name.encode()])
+        self.rgb = painter.rgb[self.cut]
+        self.figure = painter.figure[self.cut]
+
+    def shape(self, name: str) -> Field:
+        return np.asarray(self.painter.shape(name)[self.cut] / np.float32(255), np.float32)
+
+    def run(self) -> None:
+        cover = union(*(self.shape(name) for name in self.layer.shapes))
+        alpha = self._alpha(cover)
+        self._cast(cover)
+        light = self._light(cover)
+        self._fill(alpha, light)
+        np.maximum(self.figure, alpha, out=self.figure)
+        self._draw_ink()
+        self._draw_fringe()
+        for mark in self.layer.marks:
+            self._draw_mark(mark)
+
+    def _alpha(self, cover: Field) -> Field:
+        if self.layer.clip is None:
+            return cover
+        x, y = self.frame.grid()
+        fade = np.asarray(self.layer.clip(x, y), np.float32)
+        return np.asarray(cover * (1 - self.figure * (1 - fade)), np.float32)
+
+    def _cast(self, cover: Field) -> None:
+        shadow = self.layer.shadow
+        if shadow is None:
+            return
+        scale = self.frame.scale
+        soft = hair.soften(cover, shadow.blur * scale)
+        moved = np.roll(soft, (round(-shadow.dy * scale), round(shadow.dx * scale)), axis=(0, 1))
+        self.rgb *= (1 - shadow.amount * moved * self.figure)[..., None]
+
+    def _light(self, cover: Field) -> Field:
+        layer, frame = self.layer, self.frame
+        if self.painter.plain:
+            return self._plain_light(cover)
+        height = inflate(cover, frame.scale)
+        if layer.forms:
+            rows = [(f.a, f.b, f.width, 1.15 * f.height) for f in layer.forms]
+            height = height + self._spread(rows)
+        for item in layer.prouds:
+            x, y = frame.grid(2)
+            fade = enlarge(np.broadcast_to(item.fade(x, y), (len(y), x.shape[1])), len(y) * 2, x.shape[1] * 2)
+            fade = fade[: frame.height, : frame.width]
+            height = height + proud(self.shape(item.shape), frame, item.amount) * fade
+        light = lightness(np.asarray(height, np.float32), frame, layer.light or LIGHT)
+        if layer.occlusion:
+            light = light * np.clip(1 - self._spread(list(layer.occlusion)), 0.2, 1)
+        return np.asarray(light, np.float32)
+
+    def _plain_light(self, cover: Field) -> Field:
+        small = self.frame.reduced(4)
+        light = lightness(inflate(reduce(cover, 4), small.scale), small, self.layer.light or LIGHT)
+        full = enlarge(light, light.shape[0] * 4, light.shape[1] * 4)
+        return full[: self.frame.height, : self.frame.width]
+
+    def _spread(self, rows: list[tuple[NDArray[np.float64], NDArray[np.float64], float, float]]) -> Field:
+        big = spread(self.frame, rows)
+        full = enlarge(big, big.shape[0] * 2, big.shape[1] * 2)
+        return full[: self.frame.height, : self.frame.width]
+
+    def _fill(self, alpha: Field, light: Field) -> None:
+        inside = np.flatnonzero(alpha.ravel() > 0.004)
+        if not len(inside):
+            return
+        settings, layer, frame = self.settings, self.layer, self.frame
+        fields = {name: self._field(name).ravel()[inside] for name in layer.coat}
+        coat = COAT_RAMPS[settings.coat]
+        texture = self._texture(inside, fields, coat)
+        white = white_weight(fields, settings.markings, settings["white"], texture)
+        tone, strength = layer.tone, settings["colour_strength"]
+        colour = paint(coat, light.ravel()[inside], fields, texture, tone, strength, white)
+        flat = self.rgb.reshape(-1, 3)[inside]
+        mixed = flat + (colour - flat) * alpha.ravel()[inside][:, None]
+        rows, columns = np.divmod(inside, frame.width)
+        self.rgb[rows, columns] = mixed
+
+    def _texture(self, inside: NDArray[np.int64], fields: dict[str, Field], coat: Coat) -> Field:
+        if self.painter.plain:
+            return np.zeros(len(inside), np.float32)
+        frame, long = self.frame, self.settings["coat_length"]
+        length = fields.get("length", np.ones(len(inside), np.float32)) * np.float32(long**0.8)
+        way = hair.flow(frame, self.layer.flow)
+        texture = hair.texture(inside, way, frame, length, self.rng)
+        guard = hair.guard_hairs(inside, way, frame, length, self.rng).ravel()[inside]
+        if coat.stripes:
+            fields["stripes"] = hair.stripes(inside, way, frame, self.rng)
+        return np.asarray(texture + 0.5 * np.clip(guard, -2, 2) * np.float32(long**0.5), np.float32)
+
+    def _field(self, name: str) -> Field:
+        x, y = self.frame.grid(_GRID)
+        small = np.broadcast_to(self.layer.coat[name](x, y), (len(y), x.shape[1]))
+        full = enlarge(np.asarray(small, np.float32), len(y) * _GRID, x.shape[1] * _GRID)
+        return full[: self.frame.height, : self.frame.width]
+
+    def _blend(self, colour: tuple[int, int, int], opacity: Field) -> None:
+        rows, columns = np.nonzero(opacity > 0.004)
+        here = self.rgb[rows, columns]
+        self.rgb[rows, columns] = (
+            here + (np.array(colour, np.float32) - here) * opacity[rows, columns][:, None]
+        )
+
+    def _draw_ink(self) -> None:
+        for name, contour in self.layer.shapes.items():
+            line = ink(contour, self.frame, pen(self.frame) * self.layer.ink_width) * np.float32(0.92)
+            for other in self.layer.hidden.get(name, ()):
+                if self.painter.has(other):
+                    line *= 1 - self.shape(other)
+            self._blend(INK, line)
+
+    def _draw_fringe(self) -> None:
+        if self.layer.fringes and not self.painter.plain:
+            self._blend((84, 66, 52), hair.fringe(self.layer.fringes, self.frame, self.rng))
+
+    def _draw_mark(self, mark: Mark) -> None:
+        if mark.pen > 0:
+            opacity = self._pen(mark.contour, mark.pen) * np.float32(mark.opacity)
+        else:
+            opacity = mask(mark.contour.points, self.frame) * np.float32(mark.opacity)
+        if mark.soft > 0:
+            opacity = hair.soften(opacity, mark.soft * self.frame.scale)
+        self._blend(mark.colour, opacity)
+
+    def _pen(self, contour: Contour, width: float) -> Field:
+        px = self.frame.pixels(contour.points)
+        weight = np.clip(contour.ink, 0, 1)
+        return stroke(px, pen(self.frame) * width * weight**0.7, np.minimum(1, 1.15 * weight), self.frame)
+
+
+def render(plan: Plan, settings: Settings, frame: Frame, *, plain: bool = False) -> Image.Image:
+    """The picture of a plan; `plain` leaves out muscles and hair and models only the silhouette."""
+    painter = Painter(plan, frame, settings, plain=plain)
+    painter.ground()
+    for layer in plan.layers:
+        painter.layer(layer)
+    painter.fade()
+    return painter.image()
