@@ -28,6 +28,13 @@ class SeverityScale(models.Model):
     def __str__(self) -> str:
         return " · ".join(self.labels)
 
+    def __len__(self) -> int:
+        return len(self.labels)
+
+    def label(self, level: int | None) -> str:
+        """What a level is called; the heaviest for one beyond the ladder, nothing for None."""
+        return "" if level is None else self.labels[min(level, len(self.labels) - 1)]
+
 
 class Breed(models.Model):
     """A breed that the club teaches, with how the club reads words of degree."""
@@ -70,9 +77,19 @@ class Edition(models.Model):
         verbose_name = _("edition")
         verbose_name_plural = _("editions")
         ordering = ["-issued_on", "-pk"]
+        constraints = [
+            models.UniqueConstraint(
+                "breed", condition=models.Q(state="released"), name="one_edition_in_force_per_breed"
+            )
+        ]
 
     def __str__(self) -> str:
         return self.title
+
+    @property
+    def draft(self) -> bool:
+        """Whether its wording may still change."""
+        return self.state == self.State.DRAFT
 
 
 class Section(models.Model):
@@ -92,7 +109,11 @@ class Section(models.Model):
 
 
 class Clause(models.Model):
-    """One numbered demand of the standard, and what the club reads from it."""
+    """One numbered demand of the standard, and what the club reads from it.
+
+    `severity` is a level of the club's ladder, counted from 0; None once it is confirmed says that the clause
+    weighs nothing by itself. `follows` is the clause of the edition before from which this one was copied.
+    """
 
     edition = models.ForeignKey(Edition, on_delete=models.CASCADE, related_name="clauses")
     section = models.ForeignKey(Section, on_delete=models.CASCADE, related_name="clauses")
@@ -104,9 +125,11 @@ class Clause(models.Model):
     severity_confirmed_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, null=True, blank=True, on_delete=models.SET_NULL, related_name="+"
     )
+    severity_confirmed_at = models.DateTimeField(null=True, blank=True)
     measure = models.CharField(_("measure"), max_length=40, blank=True)
     low = models.FloatField(_("from"), null=True, blank=True)
     high = models.FloatField(_("to"), null=True, blank=True)
+    follows = models.ForeignKey("self", null=True, blank=True, on_delete=models.SET_NULL, related_name="+")
 
     class Meta:
         verbose_name = _("clause")
@@ -124,7 +147,7 @@ class Clause(models.Model):
 
 
 class EditionStep(models.Model):
-    """What an edition's sections and clauses were before one change of their order or shape, for undo."""
+    """What one change of an edition altered, as it was before, for undo."""
 
     edition = models.ForeignKey(Edition, on_delete=models.CASCADE, related_name="steps")
     label = models.CharField(max_length=120)

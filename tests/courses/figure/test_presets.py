@@ -35,7 +35,9 @@ def test_each_fault_stands_at_its_full_degree_and_shows_in_its_views(preset):
 
 def test_degree_is_linear_from_the_ideal():
     third = apply_faults({"upright_shoulder": 0.35})
-    assert third["layback"] == pytest.approx(35 + 0.35 * (PRESETS["upright_shoulder"].changes["layback"] - 35))
+    assert third["layback"] == pytest.approx(
+        35 + 0.35 * (PRESETS["upright_shoulder"].changes["layback"] - 35)
+    )
     assert apply_faults({"upright_shoulder": 0.0}) == ideal()
 
 

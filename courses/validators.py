@@ -1,0 +1,55 @@
+"""What forms, actions and archives refuse alike."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Sequence
+from math import isfinite
+
+from django.core.exceptions import ValidationError
+from django.utils.translation import gettext as _
+
+from courses import numbering
+
+LEVELS_AT_MOST = 8
+LEVEL_NAME = 24  # letters in the name of a level
+
+
+def check_number(number: str) -> None:
+    """A section's or clause's number: letters and digits, parted by full stops."""
+    if len(number) > numbering.MAX_LENGTH or not numbering.SHAPE.fullmatch(number):
+        raise ValidationError(
+            _("“%(number)s” is no clause number. Write digits, letters and full stops, as in 5.1 or 5.1a."),
+            params={"number": number[:20]},
+        )
+
+
+def check_ladder(labels: Sequence[str], weights: Sequence[float]) -> None:
+    """A severity ladder: two levels or more, each with its own name, weights above 0 that rise."""
+    if not 2 <= len(labels) <= LEVELS_AT_MOST or len(labels) != len(weights):
+        raise ValidationError(
+            _("A ladder has between 2 and %(most)d levels, each with a weight."),
+            params={"most": LEVELS_AT_MOST},
+        )
+    if any(not label.strip() or len(label) > LEVEL_NAME for label in labels):
+        raise ValidationError(
+            _("Every level has a name of at most %(most)d letters."), params={"most": LEVEL_NAME}
+        )
+    if len({label.strip().casefold() for label in labels}) < len(labels):
+        raise ValidationError(_("Two levels bear the same name."))
+    if not all(isfinite(weight) and weight > 0 for weight in weights):
+        raise ValidationError(_("Every weight is a number above 0."))
+    if any(light >= heavy for light, heavy in itertools.pairwise(weights)):
+        raise ValidationError(_("Each level weighs more than the one before it."))
+
+
+def check_measure(measure: str, low: float | None, high: float | None) -> None:
+    """A measurable clause says what is measured and both ends of its range; any other says none of them."""
+    if not measure and low is None and high is None:
+        return
+    if not measure:
+        raise ValidationError(_("Say what is measured, or leave the range empty."))
+    if low is None or high is None:
+        raise ValidationError(_("Give both ends of the range, or leave the measure empty."))
+    if not (isfinite(low) and isfinite(high) and low < high):
+        raise ValidationError(_("The range begins below its end."))
