@@ -4,7 +4,7 @@ import math
 import numpy as np
 import pytest
 import shapely
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from PIL import Image
 from shapely import MultiPoint, Polygon
@@ -37,6 +37,7 @@ def near(shape: shapely.Geometry) -> np.ndarray:
     return shapely.distance(shape, shapely.points(X + 0.5, Y + 0.5)) < 0.7072
 
 
+@settings(deadline=None)
 @given(corners=st.lists(places, min_size=3, max_size=6))
 def test_every_pixel_that_a_polygon_touches_is_covered_and_none_further_off(corners: list[Corner]) -> None:
     shown = covered(blank(Image.new("RGB", (WIDTH, HEIGHT)), [corners]))
@@ -48,6 +49,7 @@ def test_every_pixel_that_a_polygon_touches_is_covered_and_none_further_off(corn
     assert not np.any(shown & ~near(MultiPoint(scaled).convex_hull))
 
 
+@settings(deadline=None)
 @given(one=places, other=places)
 def test_every_pixel_that_a_box_touches_is_covered_and_none_further_off(one: Corner, other: Corner) -> None:
     shown = covered(blank(Image.new("RGB", (WIDTH, HEIGHT)), [Box(*one, *other)]))
