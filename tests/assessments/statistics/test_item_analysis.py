@@ -122,6 +122,9 @@ def test_equal_means_keep_the_order_given():
     # Four people alike in mean: the outer groups of one are the first and the last.
     found = analyse([[1, 0], [0, 1], [1, 0], [0, 1]])
     assert found.upper_lower.tolist() == [1, -1]
+    # And of a hundred, the first and the last 27.
+    ahead = np.isin(np.arange(100), [*range(27), *range(27, 73, 2)])
+    assert analyse(np.column_stack([ahead, ~ahead])).upper_lower.tolist() == [1, -1]
 
 
 def test_alpha_of_the_paper_without_an_item_is_alpha_of_the_rest():
