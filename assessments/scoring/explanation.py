@@ -220,8 +220,8 @@ def rules_in_words(rules: MarkingRules, ladder: SeverityLadder) -> tuple[str, ..
         )
     if ladder.disqualifying:
         lines.append(
-            f"Whoever misses what is {ladder.labels[-1]}, weighs it lower, or calls {ladder.labels[-1]} what is "
-            f"not, has at most {_of_hundred(rules.disqualifying_cap)}."
+            f"Whoever misses what is {ladder.labels[-1]}, weighs it lower, or calls {ladder.labels[-1]} "
+            f"what is not, has at most {_of_hundred(rules.disqualifying_cap)}."
         )
     return (*lines, "The mark does not fall below 0.")
 
