@@ -108,12 +108,16 @@ def _pairs(
 
 def _check_placings(official: Sequence[Hashable], placing: Sequence[Hashable]) -> None:
     if len(official) < 2:
-        raise ValueError(f"official {tuple(official)} places {len(official)} exhibits; a class has at least 2")
+        raise ValueError(
+            f"official {tuple(official)} places {len(official)} exhibits; a class has at least 2"
+        )
     for name, order in (("official", official), ("placing", placing)):
         if len(set(order)) < len(order):
             raise ValueError(f"{name} {tuple(order)} names an exhibit twice; each has one place")
     if set(official) != set(placing):
-        raise ValueError(f"placing {tuple(placing)} must order the same exhibits as official {tuple(official)}")
+        raise ValueError(
+            f"placing {tuple(placing)} must order the same exhibits as official {tuple(official)}"
+        )
 
 
 def _check_cuts(cuts: Sequence[float], exhibits: int) -> None:
