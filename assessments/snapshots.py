@@ -25,13 +25,13 @@ def ladder(rules: QuizRules) -> SeverityLadder:
     return SeverityLadder(tuple(kept["labels"]), tuple(kept["weights"]), kept.get("disqualifying", True))
 
 
-def marking_rules(rules: QuizRules, exhibit: Exhibit) -> MarkingRules:
+def marking_rules(rules: QuizRules, exhibit: Exhibit | None) -> MarkingRules:
     """The rules, with the reach of a pin in heights at the withers where the exhibit's points tell it."""
     kept = dict(rules.rules)
-    height = height_at_withers(exhibit)
-    if height and kept.pop("reach_in_heights", True):
+    by_height = kept.pop("reach_in_heights", True)
+    height = height_at_withers(exhibit) if exhibit and by_height else None
+    if height:
         kept["tolerance"] = REACH_IN_HEIGHTS * height
-    kept.pop("reach_in_heights", None)
     return MarkingRules(**kept)
 
 

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 
-class Refused(ValueError):  # noqa: N818
+class Refused(ValueError):
     """An act that the state of things does not allow."""
 
 
-class NotReady(ValueError):  # noqa: N818
+class NotReady(ValueError):
     """Something cannot be released yet; `missing` says in words what it needs."""
 
     def __init__(self, missing: list[str]) -> None:

@@ -18,7 +18,7 @@ from assessments.rules import Refused
 from shared.accounts.models import Membership
 
 
-class Overtaken(Exception):  # noqa: N818 - not an error of anyone's: another page saved first
+class Overtaken(Exception):
     """A later save has been made elsewhere; `answer` is what is kept."""
 
     def __init__(self, answer: Answer) -> None:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from assessments.models import Item, Key, QuizRules
+from assessments.models import Answer, Item, Key, QuizRules
 
 
 class AnswerRefused(ValueError):
@@ -39,6 +39,14 @@ class ItemKind(ABC):
     @abstractmethod
     def is_blank(self, content: dict[str, Any]) -> bool:
         """Whether nothing has been answered yet."""
+
+    @abstractmethod
+    def ask(self, answer: Answer) -> dict[str, Any]:
+        """What the answer page needs, as JSON for the browser; nothing of the key is in it."""
+
+    @abstractmethod
+    def words(self) -> dict[str, str]:
+        """What the answer page's script says, in the reader's language."""
 
     @abstractmethod
     def lacks(self, key: Key) -> list[str]:

@@ -54,6 +54,14 @@ class Answer(models.Model):
     def __str__(self) -> str:
         return f"answer {self.pk}"
 
+    @property
+    def shown_comments(self) -> list[dict[str, object]]:
+        """Pinned comments for the picture, from `standing_comments` of `answers_with_marks`."""
+        return [
+            {"x": comment.x, "y": comment.y, "name": comment.author.person.name}
+            for comment in self.standing_comments
+        ]
+
 
 class SavedStep(models.Model):
     """A save that was acknowledged, by the identity the device gave it: sent twice, it counts once."""

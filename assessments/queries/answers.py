@@ -32,6 +32,7 @@ def answers_with_marks() -> QuerySet[Answer]:
             to_attr="standing_comments",
         ),
         "item__exhibit__renditions",
+        "item__exhibit__permissions",
     )
 
 

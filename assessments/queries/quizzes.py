@@ -24,7 +24,11 @@ def items_of(club: Club) -> QuerySet[Item]:
     return (
         Item.objects.filter(edition__breed__club=club)
         .select_related("exhibit", "edition__breed")
-        .prefetch_related(Prefetch("keys", Key.objects.prefetch_related(ENTRIES)), "exhibit__renditions")
+        .prefetch_related(
+            Prefetch("keys", Key.objects.prefetch_related(ENTRIES)),
+            "exhibit__renditions",
+            "exhibit__permissions",
+        )
     )
 
 

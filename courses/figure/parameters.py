@@ -29,7 +29,7 @@ HEIGHTS = "H"
 TIMES = "×"
 
 
-class ImpossibleFigure(ValueError):  # noqa: N818 - reads as what it says where it is caught
+class ImpossibleFigure(ValueError):
     """A value outside its range, or values that no standing dog can combine; the message names them."""
 
 

@@ -39,7 +39,7 @@ _FRONT_OF = (
 )
 
 
-class MissingPoint(ValueError):  # noqa: N818
+class MissingPoint(ValueError):
     """Points that a measure or comparison needs and the picture does not have; `names` lists them all."""
 
     def __init__(self, names: Iterable[str], purpose: str) -> None:

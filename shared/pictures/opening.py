@@ -42,7 +42,7 @@ _ON_ITS_SIDE = (5, 6, 7, 8)
 _one_at_a_time = threading.Lock()
 
 
-class PictureRefused(ValueError):  # noqa: N818
+class PictureRefused(ValueError):
     """Why a file was not let in. `code` is a key of `REASONS`, `reason` its words, `str()` a sentence."""
 
     def __init__(self, code: str, name: str = "") -> None:

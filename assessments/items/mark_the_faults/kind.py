@@ -9,9 +9,11 @@ from django.utils.translation import gettext_lazy as _
 
 from assessments import snapshots
 from assessments.items.kind import ItemKind, Marked
+from assessments.items.mark_the_faults.asking import asked
 from assessments.items.mark_the_faults.content import counted_marks, read_marks
 from assessments.items.mark_the_faults.key import missing_parts
-from assessments.models import Item, Key, QuizRules
+from assessments.items.mark_the_faults.words import page_words
+from assessments.models import Answer, Item, Key, QuizRules
 from assessments.scoring.fault_marks import FaultMarkScore, score_many
 
 
@@ -29,6 +31,14 @@ class MarkTheFaults(ItemKind):
     def is_blank(self, content: dict[str, Any]) -> bool:
         """No pin and not "nothing found"."""
         return not content.get("marks") and not content.get("nothing_found")
+
+    def ask(self, answer: Answer) -> dict[str, Any]:
+        """The club's faults with their clauses, the ladder, and what is kept so far."""
+        return asked(answer)
+
+    def words(self) -> dict[str, str]:
+        """See `page_words`."""
+        return page_words()
 
     def lacks(self, key: Key) -> list[str]:
         """See `missing_parts`."""

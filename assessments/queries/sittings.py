@@ -1,0 +1,38 @@
+"""Reads about a trainee's own sittings."""
+
+from __future__ import annotations
+
+from django.db.models import Avg, Count, Exists, OuterRef, Q, QuerySet, Subquery
+
+from assessments.models import Quiz, Sitting
+from shared.accounts.models import Membership
+
+
+def own_sittings(trainee: Membership) -> QuerySet[Sitting]:
+    """Newest first, with how many answers are in and their mean mark by the rules."""
+    return (
+        Sitting.objects.filter(trainee=trainee)
+        .select_related("quiz__edition__breed")
+        .annotate(
+            answers_count=Count("answers", distinct=True),
+            handed_in_count=Count("answers", filter=~Q(answers__handed_in_at=None), distinct=True),
+            mean_score=Avg("answers__marks__score", filter=Q(answers__marks__current=True)),
+        )
+        .order_by("-begun_at", "-pk")
+    )
+
+
+def with_own_progress(quizzes: QuerySet[Quiz], trainee: Membership) -> QuerySet[Quiz]:
+    """Quizzes with whether the trainee is in the middle of them, and their last finished sitting's mean."""
+    mine = Sitting.objects.filter(quiz=OuterRef("pk"), trainee=trainee)
+    finished = mine.exclude(finished_at=None).order_by("-finished_at")
+    mean = (
+        finished.annotate(mean=Avg("answers__marks__score", filter=Q(answers__marks__current=True)))
+        .order_by("-finished_at")
+        .values("mean")[:1]
+    )
+    return quizzes.annotate(
+        begun=Exists(mine.filter(finished_at=None)),
+        last_mean=Subquery(mean),
+        last_finished=Subquery(finished.values("finished_at")[:1]),
+    )

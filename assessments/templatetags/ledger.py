@@ -1,0 +1,40 @@
+"""Filters for ledgers and ladders: true minus signs, one decimal, ink by weight."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from django import template
+
+register = template.Library()
+THICKEST = 12.0
+
+
+@register.filter
+def rule_height(weight: float) -> float:
+    """The rule under a severity, 1.5 pixels for each unit of weight, 12 at most."""
+    return min(THICKEST, 1.5 * float(weight))
+
+
+@register.filter
+def rule_top(weight: float) -> float:
+    """Where that rule begins, so that it stands on the bottom line."""
+    return THICKEST - rule_height(weight)
+
+
+@register.filter
+def points(value: Decimal | float | None) -> str:
+    """One decimal with a true minus sign; nothing for None."""
+    return "" if value is None else f"{value:.1f}".replace("-", "−")
+
+
+@register.filter
+def signed(value: Decimal | float) -> str:
+    """One decimal with its sign."""
+    return f"{value:+.1f}".replace("-", "−")
+
+
+@register.filter
+def per_cent(share: float | None) -> str:
+    """A fraction as a whole percentage."""
+    return "" if share is None else f"{round(share * 100)} %"

@@ -1,0 +1,114 @@
+"""One item: answering it, saving as one goes, handing it in, and the marked answer."""
+
+from __future__ import annotations
+
+import json
+import uuid
+
+from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_POST
+
+from assessments.actions.reviews import ask_query
+from assessments.actions.sittings import Overtaken, hand_in, save_answer
+from assessments.forms.review import QueryForm
+from assessments.items import AnswerRefused, kind_of
+from assessments.models import Answer, Notice
+from assessments.queries.answers import answers_with_marks, own_answers
+from assessments.results import next_clause, result_of
+from assessments.rules import Refused
+from shared.accounts.permissions import Ability, club_page
+
+
+@club_page(Ability.ANSWER)
+def answer(request: HttpRequest, pk: int) -> HttpResponse:
+    """The item to answer, or the marked answer once it is handed in."""
+    found = get_object_or_404(answers_with_marks().filter(sitting__trainee=request.membership), pk=pk)
+    count = found.sitting.answers.count()
+    if found.handed_in_at:
+        return _marked(request, found, count)
+    kind = kind_of(found.item)
+    context = {"answer": found, "count": count, "ask": kind.ask(found), "words": kind.words()}
+    return render(request, f"assessments/items/{kind.templates}/answer.html", context)
+
+
+def _marked(request: HttpRequest, found: Answer, count: int, form: QueryForm | None = None) -> HttpResponse:
+    result = result_of(found)
+    Notice.objects.filter(answer=found, member=request.membership, seen_at=None).update(
+        seen_at=timezone.now()
+    )
+    context = {
+        "answer": found,
+        "count": count,
+        "result": result,
+        "clause": next_clause(result),
+        "next": found.sitting.answers.filter(handed_in_at=None).first(),
+        "form": form or QueryForm(),
+    }
+    kind = kind_of(found.item)
+    status = 422 if form is not None and form.errors else 200
+    return render(request, f"assessments/items/{kind.templates}/marked.html", context, status=status)
+
+
+@require_POST
+@club_page(Ability.ANSWER)
+def answer_save(request: HttpRequest, pk: int) -> JsonResponse:
+    """Keep what the page sends, as JSON: {content, seen, identity}; 409 returns what another page saved."""
+    found = get_object_or_404(own_answers(request.membership), pk=pk)
+    try:
+        sent = json.loads(request.body)
+        saved = save_answer(
+            answer=found,
+            sent=sent["content"],
+            seen=int(sent["seen"]),
+            identity=uuid.UUID(str(sent["identity"])),
+        )
+    except (ValueError, KeyError, TypeError) as error:
+        words = str(error) if isinstance(error, AnswerRefused | Refused) else "The answer could not be read."
+        status = 410 if isinstance(error, Refused) else 422
+        return JsonResponse({"error": words}, status=status)
+    except Overtaken as overtaken:
+        kept = overtaken.answer
+        return JsonResponse(
+            {"error": str(overtaken), "content": kept.content, "revision": kept.revision}, status=409
+        )
+    return JsonResponse(
+        {"revision": saved.revision, "saved_at": timezone.localtime(saved.saved_at).strftime("%H:%M")}
+    )
+
+
+@require_POST
+@club_page(Ability.ANSWER)
+def answer_hand_in(request: HttpRequest, pk: int) -> HttpResponse:
+    """Hand in what is kept; once handed in, pressing again leads to the same marked answer."""
+    found = get_object_or_404(own_answers(request.membership), pk=pk)
+    seen = request.POST.get("seen", "")
+    try:
+        hand_in(answer=found, seen=int(seen) if seen.isdigit() else None)
+    except Overtaken:
+        return render(request, "assessments/answer/overtaken.html", {"answer": found}, status=409)
+    except Refused as refusal:
+        return render(
+            request, "assessments/refused.html", {"reason": str(refusal), "answer": found}, status=409
+        )
+    return redirect("answer", request.club.slug, found.pk)
+
+
+@require_POST
+@club_page(Ability.ANSWER)
+def answer_query(request: HttpRequest, pk: int) -> HttpResponse:
+    """Ask the mentors to look at a mark again."""
+    found = get_object_or_404(answers_with_marks().filter(sitting__trainee=request.membership), pk=pk)
+    if not found.handed_in_at:
+        raise Http404
+    form = QueryForm(request.POST)
+    if not form.is_valid():
+        return _marked(request, found, found.sitting.answers.count(), form)
+    try:
+        ask_query(answer=found, text=form.cleaned_data["text"])
+    except Refused as refusal:
+        return render(
+            request, "assessments/refused.html", {"reason": str(refusal), "answer": found}, status=409
+        )
+    return redirect("answer", request.club.slug, found.pk)

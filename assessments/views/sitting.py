@@ -1,0 +1,27 @@
+"""A sitting: on to the next item, and what came of it at the end."""
+
+from __future__ import annotations
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+
+from assessments.queries.answers import answers_with_marks
+from assessments.queries.sittings import own_sittings
+from assessments.results import line_of, mean_points
+from shared.accounts.permissions import Ability, club_page
+
+
+@club_page(Ability.ANSWER)
+def sitting(request: HttpRequest, pk: int) -> HttpResponse:
+    """The first item that is not handed in; after the last, the sitting's marks."""
+    found = get_object_or_404(own_sittings(request.membership), pk=pk)
+    waiting = found.answers.filter(handed_in_at=None).first()
+    if waiting is not None:
+        return redirect("answer", request.club.slug, waiting.pk)
+    answers = list(answers_with_marks().filter(sitting=found))
+    context = {
+        "sitting": found,
+        "lines": [line_of(answer) for answer in answers],
+        "mean": mean_points(answers),
+    }
+    return render(request, "assessments/sitting/sitting.html", context)
