@@ -17,6 +17,14 @@ from shared.accounts.models import Club, Membership
 
 SHOULDER = [[0.30, 0.40], [0.40, 0.40], [0.40, 0.55], [0.30, 0.55]]
 BACK = [[0.60, 0.30], [0.72, 0.30], [0.72, 0.38], [0.60, 0.38]]
+DRAFT = {
+    "5 Forequarters": [
+        "The blade slopes to some 35° from plumb. A steep blade is a serious fault.",
+        "The arm is as long as the blade.",
+        "Elbows lie close; turned out, they are a slight fault.",
+    ],
+    "6 Topline": ["Withers stand clear of the back.", "A roached back disqualifies."],
+}
 
 
 def make_breed(club: Club, **fields: Any) -> Breed:
@@ -35,11 +43,25 @@ def make_edition(club: Club, **fields: Any) -> Edition:
 
 def make_clause(edition: Edition, number: str = "5.1", **fields: Any) -> Clause:
     part, _, last = number.partition(".")
-    section, _made = Section.objects.get_or_create(
-        edition=edition, number=part, defaults={"position": int(part), "title": f"Part {part}"}
+    section = (
+        fields.pop("section", None)
+        or Section.objects.get_or_create(
+            edition=edition, number=part, defaults={"position": int(part), "title": f"Part {part}"}
+        )[0]
     )
     given = {"text": "The blade slopes. A steep blade is a serious fault.", "position": int(last or 1)}
     return Clause.objects.create(edition=edition, section=section, number=number, **(given | fields))
+
+
+def make_draft(club: Club, parts: dict[str, list[str]] | None = None, **fields: Any) -> Edition:
+    """A draft with sections "number title" and the wordings of their clauses, numbered in order."""
+    edition = make_edition(club, **({"state": Edition.State.DRAFT} | fields))
+    for position, (heading, texts) in enumerate((parts or DRAFT).items(), 1):
+        number, _, title = heading.partition(" ")
+        section = Section.objects.create(edition=edition, position=position, number=number, title=title)
+        for place, text in enumerate(texts, 1):
+            make_clause(edition, f"{number}.{place}", section=section, text=text, position=place)
+    return edition
 
 
 def make_fault(edition: Edition, name: str = "Upright shoulder", number: str = "5.1", **fields: Any) -> Fault:
