@@ -190,6 +190,11 @@ STORAGES = {
 }
 # Behind nginx or another server that knows X-Accel-Redirect, pictures do not pass through Python.
 PICTURES_ACCEL_PREFIX = env.text("PICTURES_ACCEL_PREFIX")
+FILE_UPLOAD_HANDLERS = [
+    "shared.web.uploads.CutAtTheLimit",
+    "django.core.files.uploadhandler.MemoryFileUploadHandler",
+    "django.core.files.uploadhandler.TemporaryFileUploadHandler",
+]
 FILE_UPLOAD_MAX_MEMORY_SIZE = 2_500_000
 DATA_UPLOAD_MAX_MEMORY_SIZE = 2_500_000
 DATA_UPLOAD_MAX_NUMBER_FIELDS = 5_000

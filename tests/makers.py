@@ -7,13 +7,17 @@ by it, so that tests meet what people meet.
 from __future__ import annotations
 
 import datetime
+import io
 from typing import Any
 
 from assessments.actions.keys import make_item, publish_key, save_draft, start_draft
 from assessments.actions.quizzes import add_item, make_quiz, open_quiz
 from assessments.models import Item, Mentorship, Quiz
-from courses.models import Breed, Clause, Edition, Exhibit, Fault, Section
+from courses.actions.exhibit import publish_exhibit, take_in_exhibit
+from courses.actions.permission import record_permission
+from courses.models import Breed, Clause, Edition, Exhibit, Fault, PicturePermission, Section
 from shared.accounts.models import Club, Membership
+from tests.shared.pictures.making import encoded, scene
 
 SHOULDER = [[0.30, 0.40], [0.40, 0.40], [0.40, 0.55], [0.30, 0.55]]
 BACK = [[0.60, 0.30], [0.72, 0.30], [0.72, 0.38], [0.60, 0.38]]
@@ -139,3 +143,28 @@ def pin(
 def said(*marks: dict[str, Any], nothing_found: bool = False) -> dict[str, Any]:
     """An answer's content as a browser sends it."""
     return {"marks": list(marks), "nothing_found": nothing_found}
+
+
+def make_photograph(club: Club, by: Membership, seed: int = 0, **fields: Any) -> Exhibit:
+    """A draft photograph of 300 by 200 with its files, taken in as an upload is."""
+    file = io.BytesIO(encoded(scene(300, 200, seed)))
+    breed = fields.pop("breed", None) or make_breed(club)
+    made = take_in_exhibit(club=club, breed=breed, file=file, name="scene.jpg", made_by=by.person).exhibit
+    Exhibit.objects.filter(pk=made.pk).update(**fields)
+    made.refresh_from_db()
+    return made
+
+
+def permit(exhibit: Exhibit, by: Membership, **fields: Any) -> PicturePermission:
+    """The owner's word for teaching, from the first of January 2026 without end."""
+    given = {"given_by": "Erlend Scollay", "how": "form", "ends_on": None, "uses": {"teaching"}}
+    given["starts_on"] = datetime.date(2026, 1, 1)
+    return record_permission(exhibit=exhibit, recorded_by=by.person, **(given | fields))
+
+
+def make_published(club: Club, by: Membership, seed: int = 0, **fields: Any) -> Exhibit:
+    """A photograph that its owner lets be taught with, published."""
+    made = make_photograph(club, by, seed, **fields)
+    permit(made, by)
+    publish_exhibit(exhibit=made)
+    return made

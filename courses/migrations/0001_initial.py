@@ -126,7 +126,7 @@ class Migration(migrations.Migration):
                 ('height', models.PositiveIntegerField(default=0)),
                 ('fingerprint', models.CharField(blank=True, db_index=True, max_length=64)),
                 ('drawing', models.JSONField(blank=True, null=True)),
-                ('camera', models.CharField(default='unknown', max_length=8)),
+                ('camera', models.CharField(choices=[('unknown', 'not known'), ('good', 'square on, level, from 4 m or more'), ('poor', 'close, or from standing height'), ('exact', 'drawn')], default='unknown', max_length=8, verbose_name='how it was taken')),
                 ('created_at', models.DateTimeField(default=django.utils.timezone.now)),
                 ('breed', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='exhibits', to='courses.breed')),
                 ('club', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='exhibits', to='accounts.club')),

@@ -62,3 +62,12 @@ class State(models.TextChoices):
     DRAFT = "draft", _("draft")
     PUBLISHED = "published", _("published")
     WITHDRAWN = "withdrawn", _("withdrawn")
+
+
+class Camera(models.TextChoices):
+    """How a picture was taken, which says how far its angles can be trusted."""
+
+    UNKNOWN = "unknown", _("not known")
+    GOOD = "good", _("square on, level, from 4 m or more")
+    POOR = "poor", _("close, or from standing height")
+    EXACT = "exact", _("drawn")

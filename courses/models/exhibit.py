@@ -10,7 +10,7 @@ from django.db.models import Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
-from courses.models.choices import AgeClass, Sex, State, Verdict, View
+from courses.models.choices import AgeClass, Camera, Sex, State, Verdict, View
 from courses.models.standard import Breed, Clause, Fault
 from shared.accounts.models import Club
 
@@ -52,7 +52,9 @@ class Exhibit(models.Model):
     height = models.PositiveIntegerField(default=0)
     fingerprint = models.CharField(max_length=64, blank=True, db_index=True)
     drawing = models.JSONField(null=True, blank=True)
-    camera = models.CharField(max_length=8, default="unknown")
+    camera = models.CharField(
+        _("how it was taken"), max_length=8, choices=Camera.choices, default=Camera.UNKNOWN
+    )
     made_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     created_at = models.DateTimeField(default=timezone.now)
 

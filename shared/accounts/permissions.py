@@ -36,6 +36,7 @@ class Ability(Enum):
     ENTER = "enter the club"
     STUDY = "read published courses"
     SEE_PICTURES = "see the pictures of published exhibits"
+    SEE_ALL_PICTURES = "see the pictures of all exhibits"
     EDIT_STANDARD = "edit the standard"
     EDIT_EXHIBITS = "edit exhibits"
     EDIT_COURSES = "edit plates, modules and courses"
@@ -54,6 +55,7 @@ ROLES: dict[Ability, frozenset[Role]] = {
     Ability.ENTER: ALL,
     Ability.STUDY: ALL,
     Ability.SEE_PICTURES: ALL,
+    Ability.SEE_ALL_PICTURES: EDUCATOR | SECRETARY,
     Ability.EDIT_STANDARD: EDUCATOR,
     Ability.EDIT_EXHIBITS: EDUCATOR,
     Ability.EDIT_COURSES: EDUCATOR,

@@ -24,6 +24,7 @@ WORDS = [
     (Role.EDUCATOR, _("Quizzes"), "quizzes", {"quizzes", "quiz", "item", "key", "sitting", "answer"}),
     (Role.MENTOR, _("Reviews"), "reviews", {"reviews", "review"}),
     (Role.MENTOR, _("Trainees"), "trainees", {"trainees", "trainee"}),
+    (Role.SECRETARY, _("Exhibits"), "exhibits", {"exhibits", "exhibit"}),
     (Role.SECRETARY, _("Members"), "members", {"members", "member", "invitation", "mentorship"}),
 ]
 
