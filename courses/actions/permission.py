@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from datetime import date
 
+from django.core.exceptions import ValidationError
 from django.core.files.uploadedfile import UploadedFile
 from django.db import transaction
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from courses.actions.files import all_or_none
 from courses.models import Exhibit, PicturePermission
 from courses.models.exhibit import form_path
 from shared.accounts.models import Person
+from shared.web.limits import PERMISSIONS_PER_EXHIBIT
 
 
 def record_permission(
@@ -27,6 +30,8 @@ def record_permission(
     note: str = "",
 ) -> PicturePermission:
     """Record the owner's word; `uses` are names of `rules.Use`."""
+    if exhibit.permissions.count() >= PERMISSIONS_PER_EXHIBIT:
+        raise ValidationError(_("There are too many permissions for this exhibit already."), code="many")
     permission = PicturePermission(
         exhibit=exhibit,
         given_by=given_by,

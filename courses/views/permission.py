@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from django.contrib import messages
+from django.core.exceptions import ValidationError
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -11,6 +12,7 @@ from django.views.decorators.http import require_GET, require_POST
 
 from courses.actions.permission import record_permission, withdraw_permission
 from courses.forms.permission import RecordPermission
+from courses.models import Exhibit
 from courses.queries.exhibit import marked_with_permission
 from courses.views.exhibit import exhibit_or_404
 from shared.accounts.permissions import Ability, club_page
@@ -23,9 +25,7 @@ def exhibit_permission(request: HttpRequest, number: int) -> HttpResponse:
     form = RecordPermission(
         request.POST or None, request.FILES or None, initial={"starts_on": timezone.localdate()}
     )
-    if request.method == "POST" and form.is_valid():
-        said = {**form.cleaned_data, "uses": set(form.cleaned_data["uses"])}
-        record_permission(exhibit=exhibit, recorded_by=request.user, **said)
+    if request.method == "POST" and form.is_valid() and _recorded(request, exhibit, form):
         messages.success(request, _("The permission is recorded."))
         return redirect("exhibit", request.club.slug, number)
     marked_with_permission([exhibit], timezone.localdate())
@@ -33,6 +33,15 @@ def exhibit_permission(request: HttpRequest, number: int) -> HttpResponse:
     return render(
         request, "courses/exhibit/permission.html", {"exhibit": exhibit, "form": form}, status=status
     )
+
+
+def _recorded(request: HttpRequest, exhibit: Exhibit, form: RecordPermission) -> bool:
+    said = {**form.cleaned_data, "uses": set(form.cleaned_data["uses"])}
+    try:
+        record_permission(exhibit=exhibit, recorded_by=request.user, **said)
+    except ValidationError as error:
+        form.add_error(None, error)
+    return form.is_valid()
 
 
 @club_page(Ability.RECORD_PERMISSIONS)

@@ -1,9 +1,13 @@
 """The list of exhibits, taking photographs in, and the page of one."""
 
+import re
+
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
+from courses.forms.exhibit import REFUSALS
 from courses.models import Exhibit
+from shared.pictures.opening import REASONS
 from tests.makers import (
     make_breed,
     make_edition,
@@ -236,3 +240,11 @@ def test_removing_asks_once_and_then_removes(cast):
     assert Exhibit.objects.count() == 1
     assert client.post(HERE + "1/remove/").url == HERE
     assert Exhibit.objects.count() == 0
+
+
+def test_every_reason_for_refusing_a_picture_has_its_words():
+    assert set(REFUSALS) == set(REASONS)
+    for code, words in REFUSALS.items():
+        assert str(words % {"name": "a.jpg"}).startswith("a.jpg ")
+        limits = re.findall(r"\d[\d,]*", REASONS[code])
+        assert [number for number in limits if number not in str(words)] in ([], ["16"])

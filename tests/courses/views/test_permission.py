@@ -87,3 +87,12 @@ def test_taking_the_word_back_takes_the_picture_from_trainees(cast):
     page = cast.client("educator").get("/clubs/skerry-drover/exhibits/1/").content.decode()
     assert "Permission withdrawn." in page
     assert "there is a blank" in page
+
+
+def test_more_permissions_than_anyone_gives_are_refused(cast):
+    exhibit = make_photograph(cast.club, cast.educator)
+    for _ in range(20):
+        permit(exhibit, cast.educator)
+    answer = cast.client("educator").post(HERE, SAID)
+    assert answer.status_code == 422
+    assert "There are too many permissions for this exhibit already." in answer.content.decode()
