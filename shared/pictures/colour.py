@@ -10,6 +10,9 @@ from PIL import Image, ImageCms
 from shared.pictures.limits import PAPER
 
 _SRGB = ImageCms.createProfile("sRGB")
+# A strip-wise reduction leaves at least so many pixels to choose from for each that is kept.
+_ROOM = 1.8
+_STRIP = 256
 _SIXTEEN_BIT = {"I", "I;16", "I;16L", "I;16B", "I;16N"}
 
 
@@ -21,8 +24,7 @@ def to_srgb(source: Image.Image, size: tuple[int, int]) -> Image.Image:
     """
     profile = source.info.get("icc_profile")
     image = _plain_mode(source)
-    if image.size != size:
-        image = image.resize(size, Image.Resampling.LANCZOS, reducing_gap=3.0)
+    image = _resized(image, size)
     alpha = image.getchannel("A") if image.mode in {"LA", "RGBA"} else None
     if alpha is not None:
         image = image.convert("L" if image.mode == "LA" else "RGB")
@@ -42,8 +44,10 @@ def _plain_mode(source: Image.Image) -> Image.Image:
         raise ValueError("floating-point pixels")
     if mode == "1":
         return source.convert("L")
+    if mode in {"LA", "RGBA"}:
+        return source
     if source.has_transparency_data:
-        return source.convert("LA" if mode in {"L", "LA", "La"} else "RGBA")
+        return source.convert("LA" if mode in {"L", "La"} else "RGBA")
     return source if mode in {"L", "RGB", "CMYK", "LAB"} else source.convert("RGB")
 
 
@@ -53,6 +57,21 @@ def _eight_bits(source: Image.Image) -> Image.Image:
     if tones.min(initial=0) < 0 or tones.max(initial=0) > 65_535:
         raise ValueError("more than 16 bits")
     return Image.fromarray(((tones + 128) // 257).astype(np.uint8))
+
+
+def _resized(image: Image.Image, size: tuple[int, int]) -> Image.Image:
+    """Strip by strip if far too large and transparent, for resizing copies all that is transparent."""
+    if image.size == size:
+        return image
+    factor = int(image.width / size[0] / _ROOM)
+    if factor < 2 or image.mode not in {"LA", "RGBA"}:
+        return image.resize(size, Image.Resampling.LANCZOS, reducing_gap=3.0)
+    width, height = image.size
+    reduced = Image.new(image.mode, (-(-width // factor), -(-height // factor)))
+    for top in range(0, height, _STRIP * factor):
+        strip = image.crop((0, top, width, min(height, top + _STRIP * factor)))
+        reduced.paste(strip.reduce(factor), (0, top // factor))
+    return reduced.resize(size, Image.Resampling.LANCZOS, box=(0, 0, width / factor, height / factor))
 
 
 def _through_profile(image: Image.Image, profile: bytes | None) -> Image.Image:

@@ -20,7 +20,7 @@ SUFFIXES = {"avif": "avif", "webp": "webp", "jpeg": "jpg"}
 MEDIA_TYPES = {"avif": "image/avif", "webp": "image/webp", "jpeg": "image/jpeg"}
 
 _SETTINGS: dict[str, dict[str, Any]] = {
-    "avif": {"quality": 68, "speed": 8},
+    "avif": {"quality": 68, "speed": 6},
     "webp": {"quality": 82, "method": 3},
     "jpeg": {"quality": 84, "optimize": True, "progressive": True},
 }

@@ -81,6 +81,15 @@ def test_transparent_edges_keep_no_rim_when_made_smaller() -> None:
     assert shown.min() > 0xE0
 
 
+def test_a_very_wide_transparent_picture_is_made_smaller_without_seams() -> None:
+    picture = scene(940, 60).resize((9401, 601))
+    picture.putalpha(scene(940, 60, 1).convert("L").resize((9401, 601)))
+    shown = np.asarray(open_picture(encoded(picture, "PNG", compress_level=1)).image, float)
+    page = Image.new("RGBA", picture.size, (*PAPER, 255))
+    whole = Image.alpha_composite(page, picture).convert("RGB").resize((2560, 164), Image.Resampling.LANCZOS)
+    assert np.abs(shown - np.asarray(whole, float)).max() <= 3
+
+
 @pytest.mark.parametrize("kind", ["JPEG", "PNG", "WEBP", "AVIF", "TIFF"])
 @pytest.mark.parametrize("colour", [(200, 120, 80), (60, 90, 40), (128, 128, 128)])
 def test_a_wide_gamut_photograph_keeps_its_colours(kind: str, colour: tuple[int, ...]) -> None:
