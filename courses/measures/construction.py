@@ -55,7 +55,7 @@ def construction(points: Points, name: str | Measure) -> Construction:
     made = [part for kind, *names in strokes for part in drawing.kinds[kind](*names)]
     segments = tuple(part for part in made if isinstance(part, Segment))
     arcs = tuple(part for part in made if isinstance(part, Arc))
-    return Construction(segments, arcs, arcs[0].middle if arcs else _middle(segments[0]))
+    return Construction(segments, arcs, _beyond(arcs[0]) if arcs else _middle(segments[0]))
 
 
 def _own_lines(chosen: Measure, stance: Stance) -> tuple[tuple[str, ...], ...]:
@@ -168,6 +168,11 @@ class _Drawing:
 
 def _moved(at: Place, way: Place, distance: float) -> Place:
     return at[0] + distance * way[0], at[1] + distance * way[1]
+
+
+def _beyond(arc: Arc) -> Place:
+    """Outside the arc, where the value covers none of its lines."""
+    return _moved(arc.middle, (arc.middle[0] - arc.centre[0], arc.middle[1] - arc.centre[1]), 0.4)
 
 
 def _middle(segment: Segment) -> Place:

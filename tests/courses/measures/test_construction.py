@@ -69,4 +69,5 @@ def test_the_clubs_own_measure_is_drawn_too() -> None:
     drawn = construction(placed(IDEAL), forearm)
     assert [each.kind for each in drawn.segments] == ["bone", "plumb"]
     assert sweep(drawn.arcs[0]) == pytest.approx(abs(measure(placed(IDEAL), forearm).value))
-    assert drawn.label_at == drawn.arcs[0].middle
+    arc = drawn.arcs[0]
+    assert math.dist(drawn.label_at, arc.centre) == pytest.approx(1.4 * arc.radius)
