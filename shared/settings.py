@@ -9,6 +9,7 @@ from django.core.exceptions import ImproperlyConfigured
 from django.core.management.utils import get_random_secret_key
 
 from shared import env
+from shared.web import limits
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 PRODUCTION = env.flag("PRODUCTION")
@@ -34,9 +35,9 @@ ALLOWED_HOSTS = env.words("ALLOWED_HOSTS", () if PRODUCTION else ("127.0.0.1", "
 if PRODUCTION:
     if DEBUG:
         raise ImproperlyConfigured("PRODUCTION and DEBUG exclude one another: unset DEBUG.")
-    if len(SECRET_KEY) < 40:
+    if len(SECRET_KEY) < 40 or len(set(SECRET_KEY)) < 10 or "insecure" in SECRET_KEY:
         raise ImproperlyConfigured(
-            "PRODUCTION needs a SECRET_KEY (or SECRET_KEY_FILE) of 40 or more characters."
+            "PRODUCTION needs a SECRET_KEY (or SECRET_KEY_FILE) of 40 or more characters, made by chance."
         )
     if not ALLOWED_HOSTS or "*" in ALLOWED_HOSTS:
         raise ImproperlyConfigured("PRODUCTION needs ALLOWED_HOSTS: the names of this site, never *.")
@@ -49,7 +50,7 @@ INSTALLED_APPS = [
     "courses",
     "assessments",
     "media_demo",
-    "django.contrib.admin",
+    "django.contrib.admin.apps.SimpleAdminConfig",
     "django.contrib.auth",
     "django.contrib.contenttypes",
     "django.contrib.humanize",
@@ -133,8 +134,32 @@ ACCOUNT_PREVENT_ENUMERATION = True
 ACCOUNT_LOGOUT_ON_GET = False
 ACCOUNT_SESSION_REMEMBER = True
 ACCOUNT_EMAIL_SUBJECT_PREFIX = ""
+ACCOUNT_EMAIL_NOTIFICATIONS = True
+ACCOUNT_CHANGE_EMAIL = True
+ACCOUNT_REAUTHENTICATION_REQUIRED = True
+ACCOUNT_LOGIN_BY_CODE_ENABLED = True
+ACCOUNT_LOGIN_BY_CODE_TIMEOUT = 600
+ACCOUNT_RATE_LIMITS = limits.RATES
+ACCOUNT_FORMS = {
+    "login": "shared.accounts.forms.sign_in.LoginForm",
+    "reauthenticate": "shared.accounts.forms.sign_in.ReauthenticateForm",
+    "request_login_code": "shared.accounts.forms.sign_in.RequestLoginCodeForm",
+    "confirm_login_code": "shared.accounts.forms.sign_in.ConfirmLoginCodeForm",
+    "reset_password": "shared.accounts.forms.sign_in.ResetPasswordForm",
+    "reset_password_from_key": "shared.accounts.forms.sign_in.ResetPasswordKeyForm",
+    "change_password": "shared.accounts.forms.sign_in.ChangePasswordForm",
+    "set_password": "shared.accounts.forms.sign_in.SetPasswordForm",
+    "add_email": "shared.accounts.forms.sign_in.NewEmailForm",
+}
+MFA_ADAPTER = "shared.accounts.adapter.SecondFactor"
+MFA_FORMS = {
+    "authenticate": "shared.accounts.forms.sign_in.SecondFactorForm",
+    "reauthenticate": "shared.accounts.forms.sign_in.SecondFactorAgainForm",
+    "activate_totp": "shared.accounts.forms.sign_in.AppForm",
+}
 MFA_SUPPORTED_TYPES = ["totp", "recovery_codes"]
 MFA_TOTP_ISSUER = "Standpoint"
+MFA_TOTP_TOLERANCE = 1
 LOGIN_URL = "account_login"
 LOGIN_REDIRECT_URL = "home"
 ACCOUNT_LOGOUT_REDIRECT_URL = "account_login"
@@ -170,6 +195,7 @@ if PRODUCTION:
     CSRF_TRUSTED_ORIGINS = [f"https://{host}" for host in ALLOWED_HOSTS]
     if env.flag("BEHIND_PROXY"):
         SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+        ALLAUTH_TRUSTED_PROXY_COUNT = env.whole("PROXY_COUNT", 1, 1, 5)
 
 # Files.
 STATIC_URL = "static/"
@@ -202,6 +228,7 @@ DATA_UPLOAD_MAX_NUMBER_FILES = 60
 
 # Mail and work in the background.
 vars().update(env.email("consolemail://"))
+EMAIL_TIMEOUT = limits.MAIL_SECONDS
 DEFAULT_FROM_EMAIL = env.text("MAIL_FROM", "Standpoint <standpoint@localhost>")
 TASKS = {"default": {"BACKEND": env.text("TASKS_BACKEND", "django_tasks_db.DatabaseBackend")}}
 

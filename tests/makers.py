@@ -16,7 +16,9 @@ from assessments.models import Item, Mentorship, Quiz
 from courses.actions.exhibit import publish_exhibit, take_in_exhibit
 from courses.actions.permission import record_permission
 from courses.models import Breed, Clause, Edition, Exhibit, Fault, PicturePermission, Section
-from shared.accounts.models import Club, Membership
+from shared.accounts.actions.invitations import invite
+from shared.accounts.models import Club, Invitation, Membership
+from shared.accounts.roles import Role
 from tests.shared.pictures.making import encoded, scene
 
 SHOULDER = [[0.30, 0.40], [0.40, 0.40], [0.40, 0.55], [0.30, 0.55]]
@@ -168,3 +170,12 @@ def make_published(club: Club, by: Membership, seed: int = 0, **fields: Any) -> 
     permit(made, by)
     publish_exhibit(exhibit=made)
     return made
+
+
+def make_invitation(club: Club, role: Role = Role.TRAINEE, **fields: Any) -> tuple[Invitation, str]:
+    """An invitation and its token; fields, such as `expires_at`, are set afterwards."""
+    by = club.memberships.filter(secretary=True).first()
+    invitation, token = invite(club=club, role=role, invited_by=by and by.person)
+    Invitation.objects.filter(pk=invitation.pk).update(**fields)
+    invitation.refresh_from_db()
+    return invitation, token

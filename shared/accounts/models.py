@@ -37,7 +37,7 @@ class People(BaseUserManager["Person"]):
 class Person(AbstractBaseUser, PermissionsMixin):
     """Someone who signs in. What they may do is said by their memberships, never here."""
 
-    email = models.EmailField(_("e-mail address"), unique=True)
+    email = models.EmailField(_("email address"), unique=True)
     name = models.CharField(_("name"), max_length=120)
     is_active = models.BooleanField(default=True)
     is_staff = models.BooleanField(default=False, help_text=_("May open the operators' pages."))
@@ -109,6 +109,11 @@ class Membership(models.Model):
         return f"{self.person}, {self.club}"
 
     @property
+    def role_words(self) -> str:
+        """The roles in words, for lists: "trainee, mentor"."""
+        return ", ".join(str(role.label) for role in Role if role in self.roles)
+
+    @property
     def roles(self) -> frozenset[Role]:
         """The roles held; none after leaving."""
         if self.left_at:
@@ -117,13 +122,26 @@ class Membership(models.Model):
 
 
 class Invitation(models.Model):
-    """A link that makes its bearer a member in one role. Only the hash of its token is kept."""
+    """A link that makes its bearer a member in one role, once. Only the SHA-256 of its token is kept."""
+
+    class State(models.TextChoices):
+        OPEN = "open", _("open")
+        ACCEPTED = "accepted", _("accepted")
+        WITHDRAWN = "withdrawn", _("withdrawn")
+        EXPIRED = "expired", _("run out")
 
     club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="invitations")
     role = models.CharField(_("role"), max_length=12, choices=Role.choices)
-    email = models.EmailField(_("e-mail address"), blank=True)
+    email = models.EmailField(_("email address"), blank=True)
     token_hash = models.CharField(max_length=64, unique=True, editable=False)
-    invited_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+")
+    invited_by = models.ForeignKey(
+        Person,
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="+",
+        help_text=_("Empty where an operator made the club."),
+    )
     created_at = models.DateTimeField(default=timezone.now)
     expires_at = models.DateTimeField()
     withdrawn_at = models.DateTimeField(null=True, blank=True)
@@ -133,7 +151,21 @@ class Invitation(models.Model):
     class Meta:
         verbose_name = _("invitation")
         verbose_name_plural = _("invitations")
-        ordering = ["-created_at"]
+        ordering = ["-created_at", "-pk"]
 
     def __str__(self) -> str:
         return f"{self.club}, {self.get_role_display()}"
+
+    @property
+    def role_work(self) -> str:
+        """What whoever accepts will do in the club."""
+        return str(Role(self.role).work)
+
+    @property
+    def state(self) -> State:
+        """What the link is good for at this moment."""
+        if self.accepted_at:
+            return self.State.ACCEPTED
+        if self.withdrawn_at:
+            return self.State.WITHDRAWN
+        return self.State.OPEN if self.expires_at > timezone.now() else self.State.EXPIRED

@@ -12,12 +12,15 @@ import functools
 import zoneinfo
 from collections.abc import Callable
 from enum import Enum
+from urllib.parse import urlsplit
 
 from django.contrib.auth.views import redirect_to_login
 from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.cache import patch_vary_headers
+from django.utils.http import url_has_allowed_host_and_scheme
 
 from shared.accounts.models import Membership
 from shared.accounts.roles import Role
@@ -88,6 +91,16 @@ def membership_of(person: object, slug: str) -> Membership:
     return found
 
 
+def to_sign_in(request: HttpRequest) -> HttpResponse:
+    """Send a signed-out visitor to sign in, and afterwards back to the page that they stood on."""
+    if request.method in ("GET", "HEAD") and not request.htmx:
+        return redirect_to_login(request.get_full_path())
+    stood_on = request.headers.get("HX-Current-URL") or request.headers.get("Referer", "")
+    if not url_has_allowed_host_and_scheme(stood_on, {request.get_host()}):
+        return redirect_to_login(reverse("home"))
+    return redirect_to_login(urlsplit(stood_on)._replace(scheme="", netloc="", fragment="").geturl())
+
+
 def club_page(ability: Ability) -> Callable[[View], View]:
     """Let a view be opened by members with the ability; the first URL argument is `club`, a slug."""
 
@@ -95,7 +108,7 @@ def club_page(ability: Ability) -> Callable[[View], View]:
         @functools.wraps(view)
         def page(request: HttpRequest, club: str, **kwargs: object) -> HttpResponse:
             if not request.user.is_authenticated:
-                return redirect_to_login(request.get_full_path())
+                return to_sign_in(request)
             request.membership = membership_of(request.user, club)
             request.club = request.membership.club
             if not may(request.membership, ability):
@@ -121,7 +134,7 @@ def outside_clubs(*, signed_in: bool) -> Callable[[View], View]:
         @functools.wraps(view)
         def page(request: HttpRequest, **kwargs: object) -> HttpResponse:
             if signed_in and not request.user.is_authenticated:
-                return redirect_to_login(request.get_full_path())
+                return to_sign_in(request)
             return view(request, **kwargs)
 
         page.ability = None

@@ -2,11 +2,27 @@
 
 from django.urls import path
 
-from shared.accounts import views
+from shared.accounts.views import home, invitations, joining, members, person
 
 outside_patterns = [
-    path("", views.home, name="home"),
+    path("", home.home, name="home"),
+    path("account/", person.account, name="account"),
+    # Invitations, for whoever holds the link
+    path("invitation/<str:token>/", joining.invitation, name="invitation"),
+    path("invitation/<str:token>/join/", joining.invitation_accept, name="invitation-accept"),
+    path("invitation/<str:token>/account/", joining.invitation_account, name="invitation-account"),
 ]
 club_patterns = [
-    path("", views.club_home, name="club"),
+    path("", home.club_home, name="club"),
+    # Members
+    path("members/", members.members, name="members"),
+    path("members/<int:member>/", members.member, name="member"),
+    path("members/<int:member>/end/", members.member_end, name="member-end"),
+    path("members/<int:member>/take-back/", members.member_back, name="member-back"),
+    # Invitations
+    path("invitations/", invitations.invitations, name="invitations"),
+    path("invitations/new/", invitations.invitation_new, name="invitation-new"),
+    path(
+        "invitations/<int:invitation>/withdraw/", invitations.invitation_withdraw, name="invitation-withdraw"
+    ),
 ]

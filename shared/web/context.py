@@ -25,7 +25,12 @@ WORDS = [
     (Role.MENTOR, _("Reviews"), "reviews", {"reviews", "review"}),
     (Role.MENTOR, _("Trainees"), "trainees", {"trainees", "trainee"}),
     (Role.SECRETARY, _("Exhibits"), "exhibits", {"exhibits", "exhibit"}),
-    (Role.SECRETARY, _("Members"), "members", {"members", "member", "invitation", "mentorship"}),
+    (
+        Role.SECRETARY,
+        _("Members"),
+        "members",
+        {"members", "member", "invitations", "invitation", "mentorship"},
+    ),
 ]
 
 

@@ -8,6 +8,7 @@ REGIONS_PER_FAULT = 8  # polygons for one fault of a key
 REGION_POINTS = 120  # corners of one polygon
 FAULTS_PER_KEY = 20  # entries of one key
 INVITATION_DAYS = 14  # life of an invitation
+ENDED_SHOWN = 10  # memberships that ended last, to be taken back
 OPEN_INVITATIONS = 200  # invitations of one club that are still open
 BREEDS_PER_CLUB = 30  # breeds of one club
 EDITIONS_PER_BREED = 60  # editions of one breed
@@ -25,3 +26,9 @@ PLATE_CLAUSES = 6  # clauses on one plate
 PLATE_EXHIBITS = 6  # exhibits on one side of a plate
 MODULES_PER_COURSE = 60  # modules of one course
 PLACES_PER_MODULE = 120  # places of one module
+MAIL_SECONDS = 10  # wait for the mail server
+RATES = {
+    "wrong_token": "20/10m/ip",  # invitation links that do not exist
+    "new_account": "10/10m/ip",  # accounts asked for with an invitation
+    "invite": "60/h/user",  # invitations made by one secretary
+}  # how often in how long; sign-in, password and second factor have allauth's own

@@ -1,0 +1,1 @@
+"""Writes about people and clubs, each named for what happens."""

@@ -1,0 +1,245 @@
+"""The walk of all routes: what is asked of every page is asked of every page, by every role.
+
+Nothing has to be done for a new page whose address names only things that ARGUMENTS below already knows.
+If the address names something new (`<int:drill>`), the walk fails and says so: add one line to ARGUMENTS, the
+argument's name and a function that makes the thing for a scene, with a maker of `tests/makers.py`. It must be
+one that can be opened: published where trainees go, the trainee's own where answers are, so that somebody's
+visit succeeds. Take other things of the scene by `scene.thing("edition")`, so that they belong together. If one
+route needs another thing under the same name, use the key "route-name.argument".
+
+A page must name its ability (`club_page`) or say that it is outside all clubs (`outside_clubs`). A page of
+another package can do neither: it is listed in FOREIGN, with the reason.
+"""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+import pytest
+from django.db.models import Model
+from django.http import HttpResponse
+from django.test import Client
+from django.urls import URLResolver, converters, get_resolver, reverse
+
+from shared.accounts.models import Club, Membership
+from shared.accounts.permissions import ROLES, Ability
+from shared.accounts.roles import Role
+from tests.conftest import Cast
+from tests.makers import make_invitation
+
+# Packages (or namespaces of routes) whose pages are outside our hands, and why that is well.
+FOREIGN = {
+    "allauth": "sign-in and one's own account; tests/shared/accounts/test_sign_in.py opens each",
+    "admin": "operators only; tests/shared/accounts/test_operators.py opens each",
+}
+
+
+@dataclass
+class Scene:
+    """One club with its people and, made when first asked for, one of each thing that an address can name."""
+
+    club: Club
+    educator: Membership
+    mentor: Membership
+    trainee: Membership
+    secretary: Membership
+    made: dict[str, Any] = field(default_factory=dict)
+
+    def thing(self, name: str) -> Any:
+        """The scene's one thing of this name."""
+        if name not in self.made:
+            self.made[name] = ARGUMENTS[name](self)
+        return self.made[name]
+
+
+ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
+    "club": lambda scene: scene.club,
+    # People and clubs
+    "member": lambda scene: scene.trainee,
+    "invitation": lambda scene: make_invitation(scene.club)[0],
+    "token": lambda scene: make_invitation(scene.club)[1],
+    # Courses
+    # Assessments
+}
+
+
+@dataclass(frozen=True)
+class Route:
+    """One address of the site, with the view behind it."""
+
+    name: str
+    owner: str
+    view: Callable[..., HttpResponse]
+    arguments: tuple[tuple[str, object], ...]
+
+    def __str__(self) -> str:
+        return self.name
+
+    @property
+    def things(self) -> list[str]:
+        """The arguments that name a thing within the club."""
+        return [name for name, _converter in self.arguments if name != "club"]
+
+    def values(self, scene: Scene) -> dict[str, object]:
+        """Each argument's value for the scene's things."""
+        return {name: self._value(scene, name, converter) for name, converter in self.arguments}
+
+    def unknown(self, name: str) -> list[object]:
+        """Values of the argument's kind that name nothing."""
+        converter = dict(self.arguments)[name]
+        if isinstance(converter, converters.IntConverter):
+            return [987_654_321, 2**70]
+        return [uuid.UUID(int=1)] if isinstance(converter, converters.UUIDConverter) else ["no-such-thing"]
+
+    def _value(self, scene: Scene, name: str, converter: object) -> object:
+        key = f"{self.name}.{name}"
+        if key not in ARGUMENTS and name not in ARGUMENTS:
+            pytest.fail(f"Route {self.name!r}: add {name!r} or {key!r} to ARGUMENTS in tests/test_routes.py.")
+        thing = scene.thing(key if key in ARGUMENTS else name)
+        if not isinstance(thing, Model):
+            return thing
+        return thing.slug if isinstance(converter, converters.SlugConverter) else thing.pk
+
+
+def walk(
+    resolver: URLResolver, before: tuple[tuple[str, object], ...] = (), owner: str = ""
+) -> Iterator[Route]:
+    """All routes below a resolver."""
+    for entry in resolver.url_patterns:
+        found = getattr(entry.pattern, "converters", {}) or dict.fromkeys(entry.pattern.regex.groupindex)
+        arguments = before + tuple(found.items())
+        if isinstance(entry, URLResolver):
+            yield from walk(entry, arguments, owner or entry.namespace or "")
+        else:
+            package = owner or entry.callback.__module__.partition(".")[0]
+            yield Route(entry.name or str(entry.pattern), package, entry.callback, arguments)
+
+
+ALL = list(walk(get_resolver()))
+OURS = [route for route in ALL if route.owner not in FOREIGN]
+CLUB = [route for route in OURS if isinstance(getattr(route.view, "ability", ""), Ability)]
+OUTSIDE = [route for route in OURS if getattr(route.view, "ability", "") is None]
+club_routes = pytest.mark.parametrize("route", CLUB, ids=str)
+outside_routes = pytest.mark.parametrize("route", OUTSIDE, ids=str)
+club_things = pytest.mark.parametrize(
+    ("route", "name"), [(route, name) for route in CLUB for name in route.things], ids=str
+)
+
+
+@pytest.fixture
+def scene(cast: Cast) -> Scene:
+    """The cast's own club."""
+    return Scene(cast.club, cast.educator, cast.mentor, cast.trainee, cast.secretary)
+
+
+@pytest.fixture
+def other_scene(cast: Cast) -> Scene:
+    """The stranger's club, in which one person is everything."""
+    return Scene(cast.other_club, *[cast.stranger] * 4)
+
+
+@pytest.fixture
+def chair(cast: Cast) -> Client:
+    """Someone with all roles in the cast's club."""
+    everything = {role.value: True for role in Role}
+    Membership.objects.filter(pk=cast.secretary.pk).update(**everything)
+    return cast.client("secretary")
+
+
+def visit(client: Client, url: str, **headers: str) -> HttpResponse:
+    """Open the page; where it cannot be opened but only sent to, send it nothing."""
+    response = client.get(url, headers=headers)
+    return client.post(url, headers=headers) if response.status_code == 405 else response
+
+
+def url_of(route: Route, scene: Scene, **instead: object) -> str:
+    return reverse(route.name, kwargs=route.values(scene) | instead)
+
+
+@pytest.mark.parametrize("route", OURS, ids=str)
+def test_every_page_says_who_may_open_it(route):
+    said = isinstance(getattr(route.view, "ability", ""), Ability) or hasattr(route.view, "signed_in")
+    assert said, f"{route.name}: use club_page or outside_clubs."
+    inside = "club" in dict(route.arguments)
+    assert inside == isinstance(route.view.ability, Ability), f"{route.name}: a club's page is below /clubs/."
+
+
+def test_the_walk_meets_every_kind_of_page():
+    names = {route.name for route in ALL}
+    assert {"home", "club", "members", "invitation", "account_login", "mfa_index"} <= names
+    assert {"home", "invitation"} <= {route.name for route in OUTSIDE}
+    assert {"club", "members"} <= {route.name for route in CLUB}
+    assert len(OURS) == len({route.name for route in OURS}), "Two routes share a name."
+
+
+@club_routes
+def test_signed_out_is_sent_to_sign_in(route, cast, scene):
+    url, nobody = url_of(route, scene), cast.client("nobody")
+    response = visit(nobody, url)
+    assert response.status_code == 302
+    assert response.url.startswith("/account/login/?next=/")
+    fragment = visit(nobody, url, HX_Request="true", HX_Current_URL=f"http://testserver{url}")
+    assert fragment.headers["HX-Redirect"].startswith("/account/login/?next=/")
+
+
+@club_routes
+def test_stranger_does_not_learn_that_it_exists(route, cast, scene):
+    assert visit(cast.client("stranger"), url_of(route, scene)).status_code == 404
+
+
+@club_routes
+def test_each_role_sees_what_its_abilities_say(route, cast, scene):
+    url = url_of(route, scene)
+    allowed = {role.value for role in ROLES[route.view.ability]}
+    answers = {role: visit(cast.client(role), url).status_code for role in Role.values}
+    assert {role for role in answers if role not in allowed and answers[role] != 403} == set()
+    assert any(answers[role] not in (403, 404) for role in allowed), f"Nobody gets in: {answers}."
+    assert all(status < 500 for status in answers.values())
+
+
+@club_routes
+def test_a_fragment_and_an_empty_form_break_nothing(route, scene, chair):
+    url = url_of(route, scene)
+    assert chair.get(url, headers={"HX-Request": "true"}).status_code < 500
+    assert chair.post(url).status_code < 500
+    assert chair.post(url, headers={"HX-Request": "true"}).status_code < 500
+
+
+@club_things
+def test_what_belongs_to_another_club_is_not_found(route, name, scene, other_scene, chair):
+    own, foreign = route.values(scene)[name], route.values(other_scene)[name]
+    if own == foreign:
+        pytest.skip("Numbered anew in each club: the same value is the club's own thing.")
+    assert visit(chair, url_of(route, scene, **{name: foreign})).status_code == 404
+    assert chair.post(url_of(route, scene, **{name: foreign})).status_code in (404, 405)
+
+
+@club_things
+def test_what_does_not_exist_is_not_found(route, name, scene, chair):
+    for value in route.unknown(name):
+        url = url_of(route, scene, **{name: value})
+        assert visit(chair, url).status_code == 404
+        assert chair.post(url).status_code in (404, 405)
+
+
+@outside_routes
+def test_a_page_outside_clubs_opens_for_whom_it_says(route, cast, scene):
+    url = url_of(route, scene)
+    response = visit(cast.client("nobody"), url)
+    if route.view.signed_in:
+        assert response.status_code == 302
+        assert response.url.startswith("/account/login/?next=/")
+    assert response.status_code < 400
+    for role in Role.values:
+        assert visit(cast.client(role), url).status_code < 500
+
+
+@pytest.mark.parametrize(
+    ("route", "name"), [(route, name) for route in OUTSIDE for name in route.things], ids=str
+)
+def test_what_does_not_exist_outside_clubs_is_not_found(route, name, cast, scene):
+    for value in route.unknown(name):
+        assert visit(cast.client("trainee"), url_of(route, scene, **{name: value})).status_code == 404
