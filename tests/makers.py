@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import datetime
 import io
+import uuid
 from typing import Any
 
 from assessments.actions.keys import make_item, publish_key, save_draft, start_draft
 from assessments.actions.quizzes import add_item, make_quiz, open_quiz
-from assessments.models import Item, Mentorship, Quiz
+from assessments.actions.sittings import hand_in, save_answer
+from assessments.models import Answer, Item, Mentorship, Quiz
 from courses.actions.exhibit import publish_exhibit, take_in_exhibit
 from courses.actions.permission import record_permission
 from courses.models import Breed, Clause, Edition, Exhibit, Fault, PicturePermission, Section
@@ -129,6 +131,15 @@ def make_open_quiz(edition: Edition, by: Membership, items: int = 1, **fields: A
     open_quiz(quiz=quiz)
     quiz.refresh_from_db()
     return quiz
+
+
+def make_handed_in(answer: Answer) -> Answer:
+    """The answer handed in, with nothing found."""
+    save_answer(answer=answer, sent=said(nothing_found=True), seen=answer.revision, identity=uuid.uuid4())
+    answer.refresh_from_db()
+    hand_in(answer=answer, seen=answer.revision)
+    answer.refresh_from_db()
+    return answer
 
 
 def make_mentorship(mentor: Membership, trainee: Membership) -> Mentorship:

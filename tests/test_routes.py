@@ -4,8 +4,9 @@ Nothing has to be done for a new page whose address names only things that ARGUM
 If the address names something new (`<int:drill>`), the walk fails and says so: add one line to ARGUMENTS, the
 argument's name and a function that makes the thing for a scene, with a maker of `tests/makers.py`. It must be
 one that can be opened: published where trainees go, the trainee's own where answers are, so that somebody's
-visit succeeds. Take other things of the scene by `scene.thing("edition")`, so that they belong together. If one
-route needs another thing under the same name, use the key "route-name.argument".
+visit succeeds. Take other things of the scene by `scene.thing("edition")`, so that they belong together. An
+argument called `pk` is looked up under the first part of the route's name ("quiz" for `quiz-begin`). If one
+route needs another thing than its fellows, use the key "route-name.argument".
 
 A page must name its ability (`club_page`) or say that it is outside all clubs (`outside_clubs`). A page of
 another package can do neither: it is listed in FOREIGN, with the reason.
@@ -24,11 +25,12 @@ from django.http import HttpResponse
 from django.test import Client
 from django.urls import URLResolver, converters, get_resolver, reverse
 
+from assessments.actions.sittings import begin_sitting
 from shared.accounts.models import Club, Membership
 from shared.accounts.permissions import ROLES, Ability
 from shared.accounts.roles import Role
 from tests.conftest import Cast
-from tests.makers import make_invitation
+from tests.makers import make_edition, make_handed_in, make_invitation, make_open_quiz
 
 # Packages (or namespaces of routes) whose pages are outside our hands, and why that is well.
 FOREIGN = {
@@ -62,7 +64,12 @@ ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
     "invitation": lambda scene: make_invitation(scene.club)[0],
     "token": lambda scene: make_invitation(scene.club)[1],
     # Courses
+    "edition": lambda scene: make_edition(scene.club),
     # Assessments
+    "quiz": lambda scene: make_open_quiz(scene.thing("edition"), scene.educator),
+    "sitting": lambda scene: begin_sitting(quiz=scene.thing("quiz"), trainee=scene.trainee),
+    "answer": lambda scene: scene.thing("sitting").answers.get(),
+    "answer-query.pk": lambda scene: make_handed_in(scene.thing("answer")),
 }
 
 
@@ -95,10 +102,11 @@ class Route:
         return [uuid.UUID(int=1)] if isinstance(converter, converters.UUIDConverter) else ["no-such-thing"]
 
     def _value(self, scene: Scene, name: str, converter: object) -> object:
-        key = f"{self.name}.{name}"
-        if key not in ARGUMENTS and name not in ARGUMENTS:
-            pytest.fail(f"Route {self.name!r}: add {name!r} or {key!r} to ARGUMENTS in tests/test_routes.py.")
-        thing = scene.thing(key if key in ARGUMENTS else name)
+        special = f"{self.name}.{name}"
+        usual = self.name.partition("-")[0] if name == "pk" else name
+        if special not in ARGUMENTS and usual not in ARGUMENTS:
+            pytest.fail(f"{self.name}: add {usual!r} or {special!r} to ARGUMENTS in tests/test_routes.py.")
+        thing = scene.thing(special if special in ARGUMENTS else usual)
         if not isinstance(thing, Model):
             return thing
         return thing.slug if isinstance(converter, converters.SlugConverter) else thing.pk
@@ -141,18 +149,19 @@ def other_scene(cast: Cast) -> Scene:
     return Scene(cast.other_club, *[cast.stranger] * 4)
 
 
-@pytest.fixture
-def chair(cast: Cast) -> Client:
-    """Someone with all roles in the cast's club."""
-    everything = {role.value: True for role in Role}
-    Membership.objects.filter(pk=cast.secretary.pk).update(**everything)
-    return cast.client("secretary")
-
-
 def visit(client: Client, url: str, **headers: str) -> HttpResponse:
     """Open the page; where it cannot be opened but only sent to, send it nothing."""
     response = client.get(url, headers=headers)
     return client.post(url, headers=headers) if response.status_code == 405 else response
+
+
+def insider(route: Route, cast: Cast, scene: Scene) -> Client:
+    """The browser of someone who gets in with the scene's own things."""
+    for role in ROLES[route.view.ability]:
+        client = cast.client(role.value)
+        if visit(client, url_of(route, scene)).status_code not in (403, 404):
+            return client
+    pytest.fail(f"{route.name}: nobody gets in; make what its address names one that can be opened.")
 
 
 def url_of(route: Route, scene: Scene, **instead: object) -> str:
@@ -196,33 +205,34 @@ def test_each_role_sees_what_its_abilities_say(route, cast, scene):
     allowed = {role.value for role in ROLES[route.view.ability]}
     answers = {role: visit(cast.client(role), url).status_code for role in Role.values}
     assert {role for role in answers if role not in allowed and answers[role] != 403} == set()
-    assert any(answers[role] not in (403, 404) for role in allowed), f"Nobody gets in: {answers}."
     assert all(status < 500 for status in answers.values())
 
 
 @club_routes
-def test_a_fragment_and_an_empty_form_break_nothing(route, scene, chair):
-    url = url_of(route, scene)
-    assert chair.get(url, headers={"HX-Request": "true"}).status_code < 500
-    assert chair.post(url).status_code < 500
-    assert chair.post(url, headers={"HX-Request": "true"}).status_code < 500
+def test_a_fragment_and_an_empty_form_break_nothing(route, cast, scene):
+    client, url = insider(route, cast, scene), url_of(route, scene)
+    assert client.get(url, headers={"HX-Request": "true"}).status_code < 500
+    assert client.post(url).status_code < 500
+    assert client.post(url, headers={"HX-Request": "true"}).status_code < 500
 
 
 @club_things
-def test_what_belongs_to_another_club_is_not_found(route, name, scene, other_scene, chair):
+def test_what_belongs_to_another_club_is_not_found(route, name, cast, scene, other_scene):
     own, foreign = route.values(scene)[name], route.values(other_scene)[name]
     if own == foreign:
         pytest.skip("Numbered anew in each club: the same value is the club's own thing.")
-    assert visit(chair, url_of(route, scene, **{name: foreign})).status_code == 404
-    assert chair.post(url_of(route, scene, **{name: foreign})).status_code in (404, 405)
+    client, url = insider(route, cast, scene), url_of(route, scene, **{name: foreign})
+    assert visit(client, url).status_code == 404
+    assert client.post(url).status_code in (404, 405)
 
 
 @club_things
-def test_what_does_not_exist_is_not_found(route, name, scene, chair):
+def test_what_does_not_exist_is_not_found(route, name, cast, scene):
+    client = insider(route, cast, scene)
     for value in route.unknown(name):
         url = url_of(route, scene, **{name: value})
-        assert visit(chair, url).status_code == 404
-        assert chair.post(url).status_code in (404, 405)
+        assert visit(client, url).status_code == 404
+        assert client.post(url).status_code in (404, 405)
 
 
 @outside_routes
