@@ -4,9 +4,10 @@ Nothing has to be done for a new page whose address names only things that ARGUM
 If the address names something new (`<int:drill>`), the walk fails and says so: add one line to ARGUMENTS, the
 argument's name and a function that makes the thing for a scene, with a maker of `tests/makers.py`. It must be
 one that can be opened: published where trainees go, the trainee's own where answers are, so that somebody's
-visit succeeds. Take other things of the scene by `scene.thing("edition")`, so that they belong together. An
-argument called `pk` is looked up under the first part of the route's name ("quiz" for `quiz-begin`). If one
-route needs another thing than its fellows, use the key "route-name.argument".
+visit succeeds. Take other things of the scene by `scene.thing("edition")`, so that they belong together.
+An argument called `pk`, `number`, `slug` or `name` is that field of the thing under the first part of the route's
+name ("quiz" for `quiz-begin`). If one route needs another thing than its fellows, use the key
+"route-name.argument".
 
 A page must name its ability (`club_page`) or say that it is outside all clubs (`outside_clubs`). A page of
 another package can do neither: it is listed in FOREIGN, with the reason.
@@ -20,23 +21,34 @@ from dataclasses import dataclass, field
 from typing import Any
 
 import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
 from django.db.models import Model
 from django.http import HttpResponse
 from django.test import Client
 from django.urls import URLResolver, converters, get_resolver, reverse
 
 from assessments.actions.sittings import begin_sitting
+from courses.actions.exhibit import show_fault
 from shared.accounts.models import Club, Membership
 from shared.accounts.permissions import ROLES, Ability
 from shared.accounts.roles import Role
 from tests.conftest import Cast
-from tests.makers import make_edition, make_handed_in, make_invitation, make_open_quiz
+from tests.makers import (
+    make_edition,
+    make_fault,
+    make_handed_in,
+    make_invitation,
+    make_open_quiz,
+    make_published,
+    permit,
+)
 
 # Packages (or namespaces of routes) whose pages are outside our hands, and why that is well.
 FOREIGN = {
     "allauth": "sign-in and one's own account; tests/shared/accounts/test_sign_in.py opens each",
     "admin": "operators only; tests/shared/accounts/test_operators.py opens each",
 }
+FIELDS = {"pk", "number", "slug", "name"}
 
 
 @dataclass
@@ -65,6 +77,14 @@ ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
     "token": lambda scene: make_invitation(scene.club)[1],
     # Courses
     "edition": lambda scene: make_edition(scene.club),
+    "exhibit": lambda scene: make_published(scene.club, scene.educator, seed=scene.club.pk),
+    "picture": lambda scene: scene.thing("exhibit").renditions.first(),
+    "shown": lambda scene: show_fault(
+        exhibit=scene.thing("exhibit"), fault=make_fault(scene.thing("edition")), clause=None, level=1
+    ),
+    "permission": lambda scene: permit(
+        scene.thing("exhibit"), scene.educator, form=SimpleUploadedFile("form.pdf", b"%PDF")
+    ),
     # Assessments
     "quiz": lambda scene: make_open_quiz(scene.thing("edition"), scene.educator),
     "sitting": lambda scene: begin_sitting(quiz=scene.thing("quiz"), trainee=scene.trainee),
@@ -103,12 +123,14 @@ class Route:
 
     def _value(self, scene: Scene, name: str, converter: object) -> object:
         special = f"{self.name}.{name}"
-        usual = self.name.partition("-")[0] if name == "pk" else name
+        usual = self.name.partition("-")[0] if name in FIELDS else name
         if special not in ARGUMENTS and usual not in ARGUMENTS:
             pytest.fail(f"{self.name}: add {usual!r} or {special!r} to ARGUMENTS in tests/test_routes.py.")
         thing = scene.thing(special if special in ARGUMENTS else usual)
         if not isinstance(thing, Model):
             return thing
+        if name in FIELDS:
+            return getattr(thing, name)
         return thing.slug if isinstance(converter, converters.SlugConverter) else thing.pk
 
 
@@ -152,7 +174,11 @@ def other_scene(cast: Cast) -> Scene:
 def visit(client: Client, url: str, **headers: str) -> HttpResponse:
     """Open the page; where it cannot be opened but only sent to, send it nothing."""
     response = client.get(url, headers=headers)
-    return client.post(url, headers=headers) if response.status_code == 405 else response
+    if response.status_code == 405:
+        response = client.post(url, headers=headers)
+    if response.streaming:
+        response.getvalue()  # a file is closed when it has been read
+    return response
 
 
 def insider(route: Route, cast: Cast, scene: Scene) -> Client:
@@ -211,7 +237,7 @@ def test_each_role_sees_what_its_abilities_say(route, cast, scene):
 @club_routes
 def test_a_fragment_and_an_empty_form_break_nothing(route, cast, scene):
     client, url = insider(route, cast, scene), url_of(route, scene)
-    assert client.get(url, headers={"HX-Request": "true"}).status_code < 500
+    assert visit(client, url, HX_Request="true").status_code < 500
     assert client.post(url).status_code < 500
     assert client.post(url, headers={"HX-Request": "true"}).status_code < 500
 
