@@ -12,7 +12,8 @@ from PIL import Image
 
 from shared.pictures import limits
 from shared.pictures.opening import PictureRefused, open_picture
-from tests.shared.pictures.making import ENCODED, encoded, png, scene
+from tests.shared.pictures.heic import heic
+from tests.shared.pictures.making import ENCODED, display_p3_profile, encoded, png, scene
 
 SVG = b'<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"><script>alert(1)</script></svg>'
 
@@ -127,3 +128,23 @@ def test_broken_notes_about_the_picture_do_not_keep_it_out() -> None:
 
 def test_a_refusal_is_a_value_error() -> None:
     assert isinstance(refused(SVG), ValueError)
+
+
+@pytest.mark.parametrize("kind", [*ENCODED, "HEIC"])
+def test_a_file_with_a_few_wrong_bytes_opens_or_is_refused_and_nothing_else_happens(kind: str) -> None:
+    chance = np.random.default_rng(30)
+    profile = display_p3_profile()
+    whole = (
+        heic(scene(64, 32), icc_profile=profile)
+        if kind == "HEIC"
+        else encoded(scene(60, 40), kind, icc_profile=profile)
+    )
+    outcomes = []
+    for _ in range(40):
+        spoilt = np.frombuffer(whole, np.uint8).copy()
+        spoilt[chance.integers(0, min(len(whole), 2500), 5)] = chance.integers(0, 256, 5)
+        try:
+            outcomes.append(open_picture(spoilt.tobytes()).image.mode)
+        except PictureRefused as refusal:
+            outcomes.append(refusal.code)
+    assert set(outcomes) <= {"RGB", "damaged", "kind", "pixels", "side", "depth"}
