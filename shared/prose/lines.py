@@ -113,7 +113,7 @@ class _Reader:
     capitals_mean_heading: bool
     run_in_titles: bool = False
     last: Line = None
-    last_item: Item | None = None
+    last_item: Item | None = None  # under the heading that stands last
     found: list[Line] = field(default_factory=list)
 
     def read(self) -> list[Line]:
@@ -124,7 +124,8 @@ class _Reader:
             if underlined and self.last is None and not _item(line.strip()):
                 heading = heading_of(1 if "=" in self.lines[at + 1] else 2, line)
             self.last = heading or self._line(line, following[at])
-            self.last_item = self.last if isinstance(self.last, Item) else self.last_item
+            if isinstance(self.last, Item | Heading):
+                self.last_item = self.last if isinstance(self.last, Item) else None
             self.found.append(self.last)
         return self.found
 
@@ -135,7 +136,7 @@ class _Reader:
         if hashes := _HASHES.match(line):
             return heading_of(len(hashes[1]), hashes[2]) or (Text(hashes[2]) if _wordy(hashes[2]) else None)
         fresh = not isinstance(self.last, Text | Item) or ends_sentence(self.last.text)
-        heading = self._heading(stripped, following) if fresh else self._capitals(stripped)
+        heading = (self._heading if fresh else self._heading_amid_text)(stripped, following)
         if heading:
             return heading
         item = _item(stripped)
@@ -149,6 +150,15 @@ class _Reader:
         if run_in := _BOLD_RUN_IN.match(line):
             return heading_of(BOLD, run_in[2], run_in[3])
         return self._capitals(line) or self._numbered(line, following) or self._title(line, following)
+
+    def _heading_amid_text(self, line: str, following: str) -> Heading | None:
+        """A heading where the line before it has not ended its sentence: only a plain one."""
+        if heading := self._capitals(line):
+            return heading
+        number = re.match(r"\d{1,3}[.)]? ", line)
+        named = is_section_name(line[number.end() :] if number else line) and line.rstrip(":")[-1:].isalpha()
+        amid_items = isinstance(self.last, Item) and following[:1] and not following[:1].islower()
+        return heading_of(TITLE, line) if named and amid_items and (number or _is_title(line)) else None
 
     def _capitals(self, line: str) -> Heading | None:
         if not self.capitals_mean_heading or _DOTTED.match(line):
@@ -171,7 +181,9 @@ class _Reader:
         bare = re.match(r"\d+ ", line) is not None
         if is_section_name(found[2]) and not (listed and not _is_title(beside.text if beside else "")):
             return heading_of(TITLE, line)
-        return None if bare or listed or not following else heading_of(TITLE, line)
+        own = _item(line)
+        goes_on = own is not None and self.last_item is not None and self._is_next(own)
+        return None if bare or listed or goes_on or not following else heading_of(TITLE, line)
 
     def _title(self, line: str, following: str) -> Heading | None:
         run_in = _TITLE_RUN_IN.match(line) if self.run_in_titles else None
@@ -191,10 +203,10 @@ class _Reader:
     def _is_next(self, item: Item) -> bool:
         """Whether an item may begin where the line before it has not ended its sentence."""
         before = self.last_item
-        if item.kind == BULLET:
-            return isinstance(self.last, Item) or item.mark not in _DASHES
-        if before is None:
-            return False
+        if item.kind == BULLET and item.mark not in _DASHES:
+            return True
+        if before is None or item.kind == BULLET:
+            return before is not None and (isinstance(self.last, Item) or before.mark == item.mark)
         if item.kind == DOTTED:
             return item.number > before.number
         return any(place - 1 in before.places for place in item.places)

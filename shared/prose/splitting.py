@@ -40,9 +40,8 @@ __all__ = [
     "split_standard",
 ]
 
-_SHORT_LINE = (
-    40  # a line this short that the next one does not continue in small letters was ended on purpose
-)
+# A line as short as this, with a capital at the head of the next, was ended on purpose.
+_SHORT_LINE = 40
 _BROKEN_WORDS_SHOWN = 20
 _LIST_FOLLOWS = "This line introduces the clauses below it; they may belong together."
 _RUN_TOGETHER = "A list inside this clause was run together."
@@ -97,17 +96,17 @@ def join_standard(standard: SplitStandard) -> str:
 
 
 def _title(lines: list[Line]) -> tuple[str, list[Line]]:
-    """The title of the document, where the first heading is one, and the lines below it."""
-    filled = [at for at, line in enumerate(lines) if line is not None]
-    if len(filled) < 2:
+    """The title of the document, where the first line is one, and the lines below it."""
+    at = next((at for at, line in enumerate(lines) if line is not None), 0)
+    first, below = next(iter(lines[at:]), None), lines[at + 1 :]
+    headings = [line for line in below if isinstance(line, Heading)]
+    if not isinstance(first, Heading) or first.number or first.rest or not headings:
         return "", lines
-    first, second = lines[filled[0]], lines[filled[1]]
-    if not isinstance(first, Heading) or not isinstance(second, Heading) or first.rest or first.number:
-        return "", lines
-    others = [line.rank for line in lines[filled[1] :] if isinstance(line, Heading)]
-    if min(others) > first.rank or not is_section_name(first.title):
-        return first.title, lines[filled[1] :]
-    return "", lines
+    empty = next(filter(None, below)) is headings[0]
+    outranks = first.rank < min(heading.rank for heading in headings)
+    named = is_section_name(first.title)
+    is_title = empty + outranks + (not named) >= 2  # two signs of the three
+    return (first.title, below) if is_title else ("", lines)
 
 
 def _rank_of_sections(lines: Sequence[Line]) -> int:
