@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from assessments.views import answer, quiz, sitting
+from assessments.views import answer, quiz, record, review, sitting, trainee
 
 urlpatterns = [
     # Quizzes
@@ -16,4 +16,19 @@ urlpatterns = [
     path("answers/<int:pk>/save/", answer.answer_save, name="answer-save"),
     path("answers/<int:pk>/hand-in/", answer.answer_hand_in, name="answer-hand-in"),
     path("answers/<int:pk>/query/", answer.answer_query, name="answer-query"),
+    # Reviews
+    path("reviews/", review.reviews, name="reviews"),
+    path("reviews/<int:pk>/", review.review, name="review"),
+    path("reviews/<int:pk>/comment/", review.review_comment, name="review-comment"),
+    path(
+        "reviews/<int:pk>/comment/<int:comment>/remove/",
+        review.review_comment_remove,
+        name="review-comment-remove",
+    ),
+    path("reviews/<int:pk>/return/", review.review_return, name="review-return"),
+    path("reviews/<int:pk>/take-back/", review.review_take_back, name="review-take-back"),
+    path("trainees/", trainee.trainees, name="trainees"),
+    path("trainees/<int:pk>/", trainee.trainee, name="trainee"),
+    # A trainee's own record
+    path("record/", record.record, name="record"),
 ]

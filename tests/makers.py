@@ -19,7 +19,7 @@ from courses.actions.exhibit import publish_exhibit, take_in_exhibit
 from courses.actions.permission import record_permission
 from courses.models import Breed, Clause, Edition, Exhibit, Fault, PicturePermission, Section
 from shared.accounts.actions.invitations import invite
-from shared.accounts.models import Club, Invitation, Membership
+from shared.accounts.models import Club, Invitation, Membership, Person
 from shared.accounts.roles import Role
 from tests.shared.pictures.making import encoded, scene
 
@@ -140,6 +140,20 @@ def make_handed_in(answer: Answer) -> Answer:
     hand_in(answer=answer, seen=answer.revision)
     answer.refresh_from_db()
     return answer
+
+
+def make_member(club: Club, name: str, **roles: bool) -> Membership:
+    """A further member of the club."""
+    person = Person.objects.create_user(f"{name.lower().replace(' ', '.')}@club.example", name=name)
+    return Membership.objects.create(club=club, person=person, **roles)
+
+
+def make_trainee(club: Club, name: str) -> Membership:
+    return make_member(club, name, trainee=True)
+
+
+def make_mentor(club: Club, name: str) -> Membership:
+    return make_member(club, name, mentor=True)
 
 
 def make_mentorship(mentor: Membership, trainee: Membership) -> Mentorship:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from django.db.models import Prefetch, Q, QuerySet
+from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet
 
-from assessments.models import Adjustment, Answer, Comment, Mark
+from assessments.models import Adjustment, Answer, Comment, Mark, Query
 from shared.accounts.models import Membership
 
 
@@ -47,7 +47,8 @@ def waiting_for(mentor: Membership) -> QuerySet[Answer]:
         )
         .exclude(handed_in_at=None)
         .filter(Q(review=None) | Q(review__returned_at=None))
-        .order_by("query__settled_at", "handed_in_at", "pk")
+        .annotate(asks=Exists(Query.objects.filter(answer=OuterRef("pk"), settled_at=None)))
+        .order_by("-asks", "handed_in_at", "pk")
     )
 
 

@@ -1,0 +1,117 @@
+"""The mentor's side: the queue, the answer on its picture, comments, the adjusted mark, the return."""
+
+from __future__ import annotations
+
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_POST
+
+from assessments.actions.reviews import (
+    adjust_mark,
+    open_review,
+    pin_comment,
+    remove_comment,
+    return_answer,
+    take_back_adjustment,
+)
+from assessments.forms.review import CommentForm, ReturnForm
+from assessments.items import kind_of
+from assessments.models import Answer
+from assessments.queries.answers import reviewable_by, waiting_for
+from assessments.results import line_of, result_of
+from assessments.rules import Refused
+from shared.accounts.permissions import Ability, club_page
+from shared.web.limits import PAGE_LENGTH
+
+
+@club_page(Ability.REVIEW)
+def reviews(request: HttpRequest) -> HttpResponse:
+    """Answers of the mentor's trainees that wait for a person, queries first."""
+    page = Paginator(waiting_for(request.membership), PAGE_LENGTH).get_page(request.GET.get("page"))
+    context = {"page": page, "lines": [line_of(answer) for answer in page], "now": timezone.now()}
+    return render(request, "assessments/review/queue.html", context)
+
+
+@club_page(Ability.REVIEW)
+def review(request: HttpRequest, pk: int) -> HttpResponse:
+    """One answer on its picture, beside the key, with all that has been said."""
+    found = get_object_or_404(reviewable_by(request.membership), pk=pk)
+    open_review(answer=found, mentor=request.membership)
+    return _page(request, found)
+
+
+def _page(
+    request: HttpRequest,
+    found: Answer,
+    *,
+    comment: CommentForm | None = None,
+    back: ReturnForm | None = None,
+    status: int = 200,
+) -> HttpResponse:
+    standing = next(iter(found.standing_adjustments), None)
+    waiting = list(waiting_for(request.membership).values_list("pk", flat=True)[:PAGE_LENGTH])
+    context = {
+        "answer": found,
+        "result": result_of(found),
+        "notes": [
+            (number, mark["note"])
+            for number, mark in enumerate(found.content.get("marks", []), start=1)
+            if mark.get("note")
+        ],
+        "comment": comment or CommentForm(),
+        "back": back or ReturnForm(standing=standing),
+        "waiting": len(waiting),
+        "next": next((pk for pk in waiting if pk != found.pk), None),
+    }
+    template = f"assessments/items/{kind_of(found.item).templates}/review.html"
+    return render(request, template, context, status=status)
+
+
+@require_POST
+@club_page(Ability.REVIEW)
+def review_comment(request: HttpRequest, pk: int) -> HttpResponse:
+    """Pin a comment to a spot, or say it of the answer as a whole."""
+    found = get_object_or_404(reviewable_by(request.membership), pk=pk)
+    form = CommentForm(request.POST)
+    if not form.is_valid():
+        return _page(request, found, comment=form, status=422)
+    pin_comment(answer=found, author=request.membership, **form.cleaned_data)
+    return redirect("review", request.club.slug, found.pk)
+
+
+@require_POST
+@club_page(Ability.REVIEW)
+def review_comment_remove(request: HttpRequest, pk: int, comment: int) -> HttpResponse:
+    """Take one's own comment away."""
+    found = get_object_or_404(reviewable_by(request.membership), pk=pk)
+    remove_comment(comment=get_object_or_404(found.comments, pk=comment, author=request.membership))
+    return redirect("review", request.club.slug, found.pk)
+
+
+@require_POST
+@club_page(Ability.REVIEW)
+def review_return(request: HttpRequest, pk: int) -> HttpResponse:
+    """Return the answer to the trainee, adjusted if points were given, and go on with the queue."""
+    found = get_object_or_404(reviewable_by(request.membership), pk=pk)
+    form = ReturnForm(request.POST)
+    if not form.is_valid():
+        return _page(request, found, back=form, status=422)
+    try:
+        if form.change:
+            adjust_mark(answer=found, mentor=request.membership, **form.change)
+        return_answer(answer=found, mentor=request.membership)
+    except Refused as refusal:
+        form.add_error("points", str(refusal))
+        return _page(request, found, back=form, status=422)
+    return redirect("reviews", request.club.slug)
+
+
+@require_POST
+@club_page(Ability.REVIEW)
+def review_take_back(request: HttpRequest, pk: int) -> HttpResponse:
+    """Let the mark by the rules stand again."""
+    found = get_object_or_404(reviewable_by(request.membership), pk=pk)
+    take_back_adjustment(answer=found)
+    return redirect("review", request.club.slug, found.pk)
