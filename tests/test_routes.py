@@ -27,7 +27,9 @@ from django.http import HttpResponse
 from django.test import Client
 from django.urls import URLResolver, converters, get_resolver, reverse
 
+from assessments.actions.reviews import pin_comment
 from assessments.actions.sittings import begin_sitting
+from assessments.models import Answer
 from courses.actions.exhibit import show_fault
 from shared.accounts.models import Club, Membership
 from shared.accounts.permissions import ROLES, Ability
@@ -38,6 +40,7 @@ from tests.makers import (
     make_fault,
     make_handed_in,
     make_invitation,
+    make_mentorship,
     make_open_quiz,
     make_published,
     permit,
@@ -90,7 +93,16 @@ ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
     "sitting": lambda scene: begin_sitting(quiz=scene.thing("quiz"), trainee=scene.trainee),
     "answer": lambda scene: scene.thing("sitting").answers.get(),
     "answer-query.pk": lambda scene: make_handed_in(scene.thing("answer")),
+    "review": lambda scene: reviewable(scene),
+    "comment": lambda scene: pin_comment(answer=scene.thing("review"), author=scene.mentor, text="Look."),
+    "trainee": lambda scene: make_mentorship(scene.mentor, scene.trainee).trainee,
 }
+
+
+def reviewable(scene: Scene) -> Answer:
+    """An answer handed in by a trainee of the scene's mentor."""
+    make_mentorship(scene.mentor, scene.trainee)
+    return make_handed_in(scene.thing("answer"))
 
 
 @dataclass(frozen=True)
