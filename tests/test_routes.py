@@ -95,14 +95,21 @@ ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
     "answer-query.pk": lambda scene: make_handed_in(scene.thing("answer")),
     "review": lambda scene: reviewable(scene),
     "comment": lambda scene: pin_comment(answer=scene.thing("review"), author=scene.mentor, text="Look."),
-    "trainee": lambda scene: make_mentorship(scene.mentor, scene.trainee).trainee,
+    "trainee": lambda scene: mentored(scene),
 }
 
 
 def reviewable(scene: Scene) -> Answer:
     """An answer handed in by a trainee of the scene's mentor."""
-    make_mentorship(scene.mentor, scene.trainee)
+    mentored(scene)
     return make_handed_in(scene.thing("answer"))
+
+
+def mentored(scene: Scene) -> Membership:
+    """The scene's trainee, mentored by its mentor unless one person is both."""
+    if scene.mentor != scene.trainee:
+        make_mentorship(scene.mentor, scene.trainee)
+    return scene.trainee
 
 
 @dataclass(frozen=True)

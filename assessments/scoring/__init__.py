@@ -38,6 +38,7 @@ class of four.
 of those who marked it agree, at the lower middle of their levels; and it is said how well the panel agrees.
 """
 
+from .consensus import Consensus, PanelGroup, build_consensus
 from .explanation import Line, rules_in_words
 from .fault_marks import (
     DEFAULT_RULES,
@@ -52,12 +53,14 @@ from .fault_marks import (
     score_many,
 )
 from .ledger import Ledger, LedgerGroup, LedgerRow, round_to_total, set_out
+from .placing import PlacingScore, check_cuts, rank_agreement, score_placing
 from .severity import DEFAULT_LADDER, SeverityLadder
 
 __all__ = [
     "DEFAULT_LADDER",
     "DEFAULT_RULES",
     "VIRTUE_RULES",
+    "Consensus",
     "FaultKey",
     "FaultMark",
     "FaultMarkScore",
@@ -68,10 +71,16 @@ __all__ = [
     "Line",
     "MarkingRules",
     "Match",
+    "PanelGroup",
+    "PlacingScore",
     "SeverityLadder",
+    "build_consensus",
+    "check_cuts",
+    "rank_agreement",
     "round_to_total",
     "rules_in_words",
     "score_fault_marks",
     "score_many",
+    "score_placing",
     "set_out",
 ]

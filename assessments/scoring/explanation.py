@@ -145,7 +145,7 @@ def _weighed_again(score: "FaultMarkScore", match: Match, key: int) -> str:
         if entry == match.entry
         and (level := score.marks[mark].level) is not None
         and marking.agreement[entry][level] == match.weigh
-        and marking.names(score.marks[mark])[entry] > 0
+        and marking.key.entries[entry].name_credit(score.marks[mark].fault, score.marks[mark].clause) > 0
     ]
     if not levels:
         return "Weighed: again on a mark without the name, so that it cannot count"
@@ -165,9 +165,9 @@ def _false_alarms(score: "FaultMarkScore") -> Iterator[Line]:
     for number in score.false_alarms:
         mark = score.marks[number]
         if marking.key.sound:
-            points = -marking.heft(mark) / marking.ladder.heaviest_fault
+            points = -marking.hefts[mark.level] / marking.ladder.heaviest_fault
         else:
-            points = -marking.cost(mark) / marking.total
+            points = -marking.costs[mark.level] / marking.total
         text = f"Called a {sought} where there is none{_called(score, mark.level)}"
         yield Line(text, points, "false alarm", mark=number)
 
@@ -220,8 +220,8 @@ def rules_in_words(rules: MarkingRules, ladder: SeverityLadder) -> tuple[str, ..
         )
     if ladder.disqualifying:
         lines.append(
-            f"Whoever misses what is {ladder.labels[-1]}, weighs it lower, or calls {ladder.labels[-1]} what is "
-            f"not, has at most {_of_hundred(rules.disqualifying_cap)}."
+            f"Whoever misses what is {ladder.labels[-1]}, weighs it lower, or calls {ladder.labels[-1]} "
+            f"what is not, has at most {_of_hundred(rules.disqualifying_cap)}."
         )
     return (*lines, "The mark does not fall below 0.")
 

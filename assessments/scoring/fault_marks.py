@@ -12,7 +12,7 @@ from math import fsum
 
 from .explanation import CapReason, Line, explain
 from .marks import FaultKey, FaultMark, KeyEntry
-from .matching import Marking, Match, Pair, Reach
+from .matching import Marking, Match, Pair
 from .rules import DEFAULT_RULES, VIRTUE_RULES, MarkingRules
 from .severity import SeverityLadder
 
@@ -100,20 +100,21 @@ def _scores(
     marking: Marking, answers: Iterator[tuple[Sequence[FaultMark], bool]]
 ) -> Iterator[FaultMarkScore]:
     while some := [(tuple(marks), nothing_found) for marks, nothing_found in islice(answers, TOGETHER)]:
-        reaches = marking.reaches([marks for marks, _ in some])
-        for (marks, nothing_found), reach in zip(some, reaches, strict=True):
+        every = marking.pairs([marks for marks, _ in some])
+        for (marks, nothing_found), pairs in zip(some, every, strict=True):
             _check(marking.ladder, marks, nothing_found)
             if marking.key.sound or not marks:
                 yield _score_without_matches(marking, marks, nothing_found)
             else:
-                yield _score_matches(marking, marks, reach)
+                yield _score_matches(marking, marks, pairs)
 
 
 def _check(ladder: SeverityLadder, marks: Sequence[FaultMark], nothing_found: bool) -> None:
     if nothing_found and marks:
         raise ValueError(f"nothing_found comes with {len(marks)} marks: an answer says one or the other")
+    top = ladder.top
     for number, mark in enumerate(marks):
-        if mark.level is not None and mark.level > ladder.top:
+        if mark.level is not None and mark.level > top:
             ladder.check(mark.level, f"mark {number}")
 
 
@@ -124,7 +125,7 @@ def _score_without_matches(
     sound, answered = marking.key.sound, bool(marks) or nothing_found
     score = 0.0
     if sound and answered:
-        called = fsum(marking.heft(mark) for mark in marks)
+        called = fsum(marking.hefts[mark.level] for mark in marks)
         score = max(0.0, 1 - called / marking.ladder.heaviest_fault)
     part = None if sound else 0.0
     return FaultMarkScore(
@@ -147,30 +148,28 @@ def _score_without_matches(
     )
 
 
-def _score_matches(marking: Marking, marks: tuple[FaultMark, ...], reach: Sequence[Reach]) -> FaultMarkScore:
-    pairs = marking.pairs(marks, reach)
+def _score_matches(marking: Marking, marks: tuple[FaultMark, ...], pairs: Sequence[Pair]) -> FaultMarkScore:
     matched = marking.assign(marks, pairs)
     repeats = marking.repeats(marks, pairs, matched) if len(pairs) > len(matched) else {}
     matches = _matches(marking, marks, matched, repeats)
-    taken = {match.mark for match in matches}
-    false_alarms = tuple(n for n in range(len(marks)) if n not in taken and n not in repeats)
-    total = marking.total
-    gained = fsum(marking.weights[match.entry] * match.credit for match in matches)
-    lost = fsum(marking.cost(marks[number]) for number in false_alarms)
-    uncapped = min(max((gained - lost) / total, 0.0), 1.0)
+    kept = {match.mark for match in matches}.union(repeats)
+    false_alarms = tuple([number for number in range(len(marks)) if number not in kept])
+    lost = fsum([marking.costs[marks[number].level] for number in false_alarms]) / marking.total
+    gained, seeing, naming, weighing = _shares(marking, matches)
+    uncapped = min(max(gained - lost, 0.0), 1.0)
     cap_reason = _cap_reason(marking, marks, matched, repeats)
     score = min(uncapped, marking.rules.disqualifying_cap) if cap_reason else uncapped
     return FaultMarkScore(
         score=score,
-        seeing=fsum(marking.weights[m.entry] * m.location for m in matches) / total,
-        naming=fsum(marking.weights[m.entry] * m.location * m.name for m in matches) / total,
-        weighing=fsum(marking.weights[m.entry] * m.location * m.weigh for m in matches) / total,
+        seeing=seeing,
+        naming=naming,
+        weighing=weighing,
         answered=True,
         matches=matches,
-        missed=tuple(number for number in range(len(marking.weights)) if number not in matched),
+        missed=tuple([number for number in range(len(marking.weights)) if number not in matched]),
         false_alarms=false_alarms,
-        repeats=tuple(sorted(repeats)),
-        repeat_of=tuple(repeats[number].entry for number in sorted(repeats)),
+        repeats=tuple(repeats),
+        repeat_of=tuple([pair.entry for pair in repeats.values()]),
         capped=score < uncapped,
         cap_reason=cap_reason,
         uncapped=uncapped,
@@ -180,20 +179,36 @@ def _score_matches(marking: Marking, marks: tuple[FaultMark, ...], reach: Sequen
     )
 
 
+def _shares(marking: Marking, matches: Sequence[Match]) -> tuple[float, float, float, float]:
+    """Credit, location, name and weighing over all entries by weight, missed ones 0."""
+    gained, seen, named, weighed = [], [], [], []
+    for match in matches:
+        weight = marking.weights[match.entry]
+        here = weight * match.location
+        gained.append(weight * match.credit)
+        seen.append(here)
+        named.append(here * match.name)
+        weighed.append(here * match.weigh)
+    total = marking.total
+    return fsum(gained) / total, fsum(seen) / total, fsum(named) / total, fsum(weighed) / total
+
+
 def _matches(
     marking: Marking, marks: Sequence[FaultMark], matched: dict[int, Pair], repeats: dict[int, Pair]
 ) -> tuple[Match, ...]:
     """The matches by entry, each weighed as the furthest from the key among its mark and its repeats."""
-    weighed = {entry: pair.weigh for entry, pair in matched.items()}
+    weighed: dict[int, float] = {}
     for pair in repeats.values():
         if marks[pair.mark].level is not None:
-            weighed[pair.entry] = min(weighed[pair.entry], pair.weigh)
+            weighed[pair.entry] = min(weighed.get(pair.entry, 1.0), pair.weigh)
+    rules, weights, total = marking.rules, marking.weights, marking.total
     found = []
-    for entry, pair in sorted(matched.items()):
-        weigh = weighed[entry]
-        credit = pair.credit if weigh == pair.weigh else marking.credit(pair.location, pair.name, weigh)
-        points = marking.weights[entry] * credit / marking.total
-        found.append(Match(entry, pair.mark, pair.location, pair.name, weigh, credit, points))
+    for number in sorted(matched):
+        mark, entry, location, name, weigh, credit, _ = matched[number]
+        if weighed.get(entry, 1.0) < weigh:
+            weigh = weighed[entry]
+            credit = location * (rules.see + rules.name * name + rules.weigh * weigh)
+        found.append(Match(entry, mark, location, name, weigh, credit, weights[entry] * credit / total))
     return tuple(found)
 
 
@@ -201,19 +216,16 @@ def _cap_reason(
     marking: Marking, marks: Sequence[FaultMark], matched: dict[int, Pair], repeats: dict[int, Pair]
 ) -> CapReason | None:
     """In which way the answer is wrong about a disqualification, if it is."""
-    ladder, entries = marking.ladder, marking.key.entries
-    if not ladder.disqualifying:
+    if not marking.ladder.disqualifying:
         return None
-    entry_of = {pair.mark: pair.entry for pair in (*matched.values(), *repeats.values())}
-    for number, entry in enumerate(entries):
-        if entry.level == ladder.top:
-            if number not in matched:
-                return "missed"
-            if marking.rules.weigh > 0 and marks[matched[number].mark].level != ladder.top:
-                return "not weighed"
-    for number, mark in enumerate(marks):
-        if mark.level == ladder.top:
-            belongs_to = entry_of.get(number)
-            if belongs_to is None or entries[belongs_to].level != ladder.top:
-                return "overclaimed"
-    return None
+    top = marking.ladder.top
+    for entry in marking.disqualifying:
+        if entry not in matched:
+            return "missed"
+        if marking.rules.weigh > 0 and marks[matched[entry].mark].level != top:
+            return "not weighed"
+    claims = {number for number, mark in enumerate(marks) if mark.level == top}
+    if claims:
+        paired = (*matched.values(), *repeats.values())
+        claims -= {pair.mark for pair in paired if pair.entry in marking.disqualifying}
+    return "overclaimed" if claims else None

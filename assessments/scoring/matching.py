@@ -2,9 +2,12 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from math import fsum
+from typing import NamedTuple
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.optimize import linear_sum_assignment
 
 from shared.geometry.polygons import within
@@ -13,16 +16,18 @@ from .marks import FaultKey, FaultMark
 from .rules import MarkingRules
 from .severity import SeverityLadder
 
+Numbers = NDArray[np.intp]
+Floats = NDArray[np.float64]
+
 # Between marks that earn an entry alike, the one that would cost more as a false alarm is matched.
 COST_TIE_BREAK = 1e-6
 
-# Entries in reach of one mark, each with its location credit.
-Reach = list[tuple[int, float]]
 
+class Pair(NamedTuple):
+    """One mark beside one entry in its reach, by their indices.
 
-@dataclass(slots=True)
-class Pair:
-    """One mark beside one entry in its reach, by their indices, with the credit it would earn there."""
+    location, name, weigh, credit: what it would earn there, 0 to 1. value: what matching it is worth.
+    """
 
     mark: int
     entry: int
@@ -30,6 +35,7 @@ class Pair:
     name: float
     weigh: float
     credit: float
+    value: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +57,10 @@ class Match:
 class Marking:
     """A key, a ladder and rules, checked against one another and made ready for many answers.
 
+    weights: the ladder's weight of each entry; total: their sum. hefts: the weight of a mark by its level,
+    None for one without; costs: what it costs as a false alarm. disqualifying: the entries that do.
+    agreement: by entry and level given.
+
     Raises ValueError where an entry's level is not on the ladder or the rules do not fit it.
     """
 
@@ -59,94 +69,97 @@ class Marking:
         for number, entry in enumerate(key.entries):
             ladder.check(entry.level, f"entry {number} of the key ({entry.fault})")
         self.key, self.ladder, self.rules = key, ladder, rules
-        # Sorted, so that the order in which a key was written never decides anything.
-        self.order = sorted(range(len(key.entries)), key=lambda number: key.entries[number].order)
         self.weights = [ladder.weights[entry.level] for entry in key.entries]
         self.total = fsum(self.weights)
-        self.located = [number for number in self.order if key.entries[number].region is not None]
-        self.shapes = [key.entries[number].shape for number in self.located]
-        self.whole = [number for number in self.order if key.entries[number].region is None]
-        self.agreement = [
-            [ladder.agreement(given, entry.level) for given in range(len(ladder))] for entry in key.entries
-        ]
-        self._names: dict[tuple[str | None, str | None], list[float]] = {}
+        self.hefts: dict[int | None, float] = dict(enumerate(ladder.weights))
+        self.hefts[None] = ladder.weights[rules.unweighed_level]
+        self.costs = {level: rules.false_alarm * heft for level, heft in self.hefts.items()}
+        self.disqualifying = [n for n, entry in enumerate(key.entries) if ladder.disqualifies(entry.level)]
+        levels = range(len(ladder))
+        self.agreement = [[ladder.agreement(given, entry.level) for given in levels] for entry in key.entries]
+        self._prepare_places()
+        self._prepare_tables()
 
-    def cost(self, mark: FaultMark) -> float:
-        """What the mark costs as a false alarm, in weights of the ladder."""
-        return self.rules.false_alarm * self.heft(mark)
+    def _prepare_places(self) -> None:
+        """Sort the entries, so that the order in which a key was written never decides anything."""
+        entries = self.key.entries
+        order = sorted(range(len(entries)), key=lambda number: entries[number].order)
+        self._column = {number: place for place, number in enumerate(order)}
+        self._rank = np.array([self._column[number] for number in range(len(entries))], dtype=np.intp)
+        self._located = np.array([n for n in order if entries[n].region is not None], dtype=np.intp)
+        self._shapes = [entries[number].shape for number in self._located]
+        self._whole = [number for number in order if entries[number].region is None]
 
-    def heft(self, mark: FaultMark) -> float:
-        """The ladder's weight of the mark's level, or of the level as which an unweighed mark counts."""
-        return self.ladder.weights[self.rules.unweighed_level if mark.level is None else mark.level]
+    def _prepare_tables(self) -> None:
+        """The same figures as arrays; the last place, at −1, is for marks without a level."""
+        levels = [*range(len(self.ladder)), None]
+        self._weights = np.array(self.weights)
+        self._costs = np.array([self.costs[level] for level in levels])
+        self._agreement = np.array([[*row, 0.0] for row in self.agreement]).reshape(-1, len(levels))
 
-    def names(self, mark: FaultMark) -> list[float]:
-        """The credit of the mark's name for every entry."""
-        said = (mark.fault, mark.clause)
-        if said not in self._names:
-            self._names[said] = [entry.name_credit(*said) for entry in self.key.entries]
-        return self._names[said]
+    def pairs(self, answers: Sequence[Sequence[FaultMark]]) -> Iterator[list[Pair]]:
+        """For each answer: every mark beside every entry with a location credit above 0, by mark and entry.
 
-    def reaches(self, answers: Sequence[Sequence[FaultMark]]) -> Iterator[list[Reach]]:
-        """For each answer, for each of its marks: the located entries in its reach."""
-        pinned = [mark for marks in answers for mark in marks if mark.x is not None]
-        near = self._near(np.array([(mark.x, mark.y) for mark in pinned], dtype=np.float64).reshape(-1, 2))
-        pin = -1
-        for marks in answers:
-            answer: list[Reach] = []
-            for mark in marks:
-                pin += mark.x is not None
-                answer.append([] if mark.x is None else near.get(pin, []))
-            yield answer
-
-    def _near(self, points: np.ndarray) -> dict[int, Reach]:
-        """For each point that has located entries in reach: those entries."""
-        found: dict[int, Reach] = {}
-        if not self.shapes or not len(points):
-            return found
-        pins, shapes, apart = within(points, self.shapes, self.rules.tolerance)
-        locations = 1 - apart / self.rules.tolerance
-        for pin, number, location in zip(pins.tolist(), shapes.tolist(), locations.tolist(), strict=True):
-            if location > 0:
-                found.setdefault(pin, []).append((self.located[number], location))
-        return found
-
-    def pairs(self, marks: Sequence[FaultMark], reach: Sequence[Reach]) -> list[Pair]:
-        """Every mark beside every entry with a location credit above 0."""
-        found = []
-        for number, mark in enumerate(marks):
-            names = self.names(mark)
-            for entry, location in reach[number]:
-                found.append(self._pair(number, mark, entry, location, names[entry]))
-            for entry in self.whole:
-                if names[entry] > 0:
-                    found.append(self._pair(number, mark, entry, 1.0, names[entry]))
-        return found
-
-    def _pair(self, number: int, mark: FaultMark, entry: int, location: float, name: float) -> Pair:
+        A level above the ladder is taken for the highest; it is for the caller to refuse.
+        """
+        marks = [mark for answer in answers for mark in answer]
+        starts = np.cumsum([0, *map(len, answers)])
+        given = np.array([-1 if mark.level is None else mark.level for mark in marks], dtype=np.intp)
+        said, names = self._name_credits(marks)
+        mark, entry, location = self._reached(marks, said, names)
+        level = np.minimum(given[mark], self.ladder.top)
+        name = names[said[mark], entry]
         # What was not recognised cannot be weighed.
-        weigh = self.agreement[entry][mark.level] if name > 0 and mark.level is not None else 0.0
-        return Pair(number, entry, location, name, weigh, self.credit(location, name, weigh))
+        weigh = np.where(name > 0, self._agreement[entry, level], 0.0)
+        credit = location * (self.rules.see + self.rules.name * name + self.rules.weigh * weigh)
+        value = self._weights[entry] * credit + COST_TIE_BREAK * self._costs[level]
+        own = mark - starts[np.searchsorted(starts, mark, side="right") - 1]
+        columns = (own, entry, location, name, weigh, credit, value)
+        found = list(map(Pair._make, zip(*(column.tolist() for column in columns), strict=True)))
+        for start, end in pairwise(np.searchsorted(mark, starts).tolist()):
+            yield found[start:end]
 
-    def credit(self, location: float, name: float, weigh: float) -> float:
-        """The credit of a mark for an entry, 0 to 1."""
-        rules = self.rules
-        return location * (rules.see + rules.name * name + rules.weigh * weigh)
+    def _name_credits(self, marks: Sequence[FaultMark]) -> tuple[Numbers, Floats]:
+        """What each mark says, as a row of a table of name credits by entry."""
+        rows: dict[tuple[str | None, str | None], int] = {}
+        said = [rows.setdefault((mark.fault, mark.clause), len(rows)) for mark in marks]
+        credits = [[entry.name_credit(*says) for entry in self.key.entries] for says in rows]
+        return np.array(said, dtype=np.intp), np.array(credits).reshape(len(rows), len(self.weights))
+
+    def _reached(
+        self, marks: Sequence[FaultMark], said: Numbers, names: Floats
+    ) -> tuple[Numbers, Numbers, Floats]:
+        """Marks, entries and locations above 0, ordered by mark, then by the entries' own order."""
+        found = [self._reached_regions(marks)]
+        for entry in self._whole:
+            named = np.flatnonzero(names[said, entry] > 0)
+            found.append((named, np.full(len(named), entry), np.ones(len(named))))
+        mark, entries, location = (np.concatenate(columns) for columns in zip(*found, strict=True))
+        order = np.lexsort((self._rank[entries], mark))
+        return mark[order], entries[order], location[order]
+
+    def _reached_regions(self, marks: Sequence[FaultMark]) -> tuple[Numbers, Numbers, Floats]:
+        # A mark on the whole dog has no place, here NaN, which is near nothing.
+        x = np.array([mark.x for mark in marks], dtype=np.float64)
+        y = np.array([mark.y for mark in marks], dtype=np.float64)
+        mark, region, apart = within(x, y, self._shapes, self.rules.tolerance)
+        location = 1 - apart / self.rules.tolerance
+        seen = location > 0
+        return mark[seen], self._located[region[seen]], location[seen]
 
     def assign(self, marks: Sequence[FaultMark], pairs: Sequence[Pair]) -> dict[int, Pair]:
-        """Match one mark to one entry so that the weighted credit is greatest: entry → pair."""
-        if len({pair.mark for pair in pairs}) == len({pair.entry for pair in pairs}) == len(pairs):
-            return {pair.entry: pair for pair in pairs}
-        rows = sorted(range(len(marks)), key=lambda number: marks[number].order)
-        row = {number: place for place, number in enumerate(rows)}
-        column = {number: place for place, number in enumerate(self.order)}
-        values = np.zeros((len(rows), len(column)))
-        at = {}
-        for pair in pairs:
-            place = row[pair.mark], column[pair.entry]
-            gain = self.weights[pair.entry] * pair.credit
-            values[place] = gain + COST_TIE_BREAK * self.cost(marks[pair.mark])
-            at[place] = pair
-        chosen = zip(*(side.tolist() for side in linear_sum_assignment(values, maximize=True)), strict=True)
+        """Match one mark to one entry so that the value of all matches is greatest: entry → pair."""
+        alone = {pair.entry: pair for pair in pairs}
+        if len(alone) == len(pairs) == len({pair.mark for pair in pairs}):
+            return alone
+        order = sorted(range(len(marks)), key=[mark.order for mark in marks].__getitem__)
+        row = {number: place for place, number in enumerate(order)}
+        at = {(row[pair.mark], self._column[pair.entry]): pair for pair in pairs}
+        values = np.zeros((len(row), len(self._column)))
+        for place, pair in at.items():
+            values[place] = pair.value
+        rows, columns = linear_sum_assignment(values, maximize=True)
+        chosen = zip(rows.tolist(), columns.tolist(), strict=True)
         return {at[place].entry: at[place] for place in chosen if place in at}
 
     def repeats(

@@ -38,7 +38,8 @@ class MarkingRules:
         together = self.see + self.name + self.weigh
         if not isclose(together, 1, rel_tol=0, abs_tol=1e-9):
             raise ValueError(
-                f"see {self.see}, name {self.name} and weigh {self.weigh} sum to {together:g}; they must sum to 1"
+                f"see {self.see}, name {self.name} and weigh {self.weigh} sum to {together:g}; "
+                "they must sum to 1"
             )
         if not (isfinite(self.tolerance) and self.tolerance > 0):
             raise ValueError(f"tolerance is {self.tolerance}; it must be a finite number above 0")

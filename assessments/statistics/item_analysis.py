@@ -19,7 +19,7 @@ PEOPLE_FOR_FIGURES = 30
 # Scores are fractions; a spread below this is rounding, not difference.
 NO_SPREAD = 1e-12
 # Rows taken at a time, so that memory does not grow with the number of people.
-ROWS = 1024
+ROWS = 2048
 
 
 @dataclass(frozen=True, eq=False)

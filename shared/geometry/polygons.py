@@ -17,7 +17,8 @@ Point = tuple[float, float]
 Polygon = tuple[Point, ...]
 Shape = Any
 
-# Ground smaller than this is the dust that floating point leaves between two edges that should coincide.
+# Ground smaller than this is the dust that floating point leaves between two edges that should coincide
+# (coordinates of the order of 1).
 DUST = 1e-9
 
 
@@ -61,18 +62,25 @@ def shape(region: Iterable[Polygon]) -> Shape:
 
 
 def within(
-    points: NDArray[np.float64], shapes: Sequence[Shape], reach: float
+    x: NDArray[np.float64], y: NDArray[np.float64], shapes: Sequence[Shape], reach: float
 ) -> tuple[NDArray[np.intp], NDArray[np.intp], NDArray[np.float64]]:
     """Find every pair of a point and a shape that lie at most `reach` apart.
 
-    points: (n, 2). Returns three arrays of one length, ordered by point: the index of the point, the
-    index of the shape, and the distance between them, 0 inside and on the edge.
+    x, y: the coordinates of n points; a NaN is near nothing. Returns three arrays of one length, shape by shape: the index of the
+    point, the index of the shape, and the distance between them, 0 inside and on the edge.
     """
-    spots = shapely.points(points)
-    near, far = shapely.STRtree(shapes).query(spots, predicate="dwithin", distance=reach)
-    order = np.lexsort((far, near))
-    near, far = near[order], far[order]
-    return near, far, shapely.distance(spots[near], np.asarray(shapes, dtype=object)[far])
+    found = []
+    for number, each in enumerate(shapes):
+        left, upper, right, lower = each.bounds
+        beside = (x >= left - reach) & (x <= right + reach) & (y >= upper - reach) & (y <= lower + reach)
+        near = np.flatnonzero(beside)
+        apart = shapely.distance(shapely.points(x[near], y[near]), each)
+        close = apart <= reach
+        found.append((near[close], np.full(close.sum(), number), apart[close]))
+    if not found:
+        return np.empty(0, np.intp), np.empty(0, np.intp), np.empty(0)
+    points, which, apart = (np.concatenate(column) for column in zip(*found, strict=True))
+    return points, which, apart
 
 
 def distances(points: NDArray[np.float64], shapes: Sequence[Shape]) -> NDArray[np.float64]:

@@ -73,14 +73,10 @@ def general_package(scores: Floats) -> tuple[float, Floats]:
     return float(alpha), np.array(correlations)
 
 
-def seconds(work: Callable[[Floats], Any], scores: Floats, repeats: int) -> float:
-    """The best of several runs, so that what else the machine does weighs least."""
-    times = []
-    for _ in range(repeats):
-        start = perf_counter()
-        work(scores)
-        times.append(perf_counter() - start)
-    return min(times)
+def seconds(work: Callable[[Floats], Any], scores: Floats) -> float:
+    start = perf_counter()
+    work(scores)
+    return perf_counter() - start
 
 
 def peak_megabytes(work: Callable[[Floats], Any], scores: Floats) -> float:
@@ -97,7 +93,9 @@ def compare(size: tuple[int, int], name: str, other: Callable[[Floats], Any], re
     ours, (alpha, correlations) = analyse(scores), other(scores)
     np.testing.assert_allclose(ours.alpha, alpha, rtol=1e-9)
     np.testing.assert_allclose(ours.discrimination, correlations, rtol=1e-7)
-    mine, theirs = seconds(analyse, scores, repeats), seconds(other, scores, repeats)
+    # The best of turns taken in alternation, so that what else the machine does weighs least.
+    turns = [(seconds(analyse, scores), seconds(other, scores)) for _ in range(repeats)]
+    mine, theirs = (min(times) for times in zip(*turns, strict=True))
     my_peak, their_peak = peak_megabytes(analyse, scores), peak_megabytes(other, scores)
     print(f"{size[0]:,} people × {size[1]} items, {MISSING:.0%} missing ({scores.nbytes / 1e6:.0f} MB)")
     print(f"  item analysis   {mine:8.3f} s   peak {my_peak:6.1f} MB beyond the table")
@@ -106,5 +104,5 @@ def compare(size: tuple[int, int], name: str, other: Callable[[Floats], Any], re
 
 
 if __name__ == "__main__":
-    compare(LARGE, "plain numpy", plain, repeats=5)
-    compare(BEARABLE, "pingouin/pandas", general_package, repeats=1)
+    compare(LARGE, "plain numpy", plain, repeats=9)
+    compare(BEARABLE, "pingouin/pandas", general_package, repeats=2)

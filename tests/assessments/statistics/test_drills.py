@@ -152,7 +152,7 @@ def test_likely_range_before_the_first_answer_is_nearly_everything():
 
 
 @pytest.mark.parametrize(
-    ("settings", "message"),
+    ("changed", "message"),
     [
         ({"step": 0}, "step = 0: must be above 0"),
         ({"step": float("nan")}, "finite numbers"),
@@ -163,6 +163,6 @@ def test_likely_range_before_the_first_answer_is_nearly_everything():
         ({"reversals": 5}, "reversals = 5: the threshold is the mean of 6"),
     ],
 )
-def test_refuses(settings, message):
+def test_refuses(changed, message):
     with pytest.raises(ValueError, match=message):
-        Staircase(**{"start": 10, "step": 2, "floor": 0, "ceiling": 20, **settings})
+        Staircase(**{"start": 10, "step": 2, "floor": 0, "ceiling": 20, **changed})

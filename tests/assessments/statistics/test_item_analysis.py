@@ -122,6 +122,11 @@ def test_equal_means_keep_the_order_given():
     # Four people alike in mean: the outer groups of one are the first and the last.
     found = analyse([[1, 0], [0, 1], [1, 0], [0, 1]])
     assert found.upper_lower.tolist() == [1, -1]
+    # And where there are many, as Python's own sorting has them.
+    scores = np.random.default_rng(4).integers(0, 2, size=(300, 4))
+    order = sorted(range(300), key=lambda person: -scores[person].sum())
+    expected = scores[order[:81]].mean(axis=0) - scores[order[-81:]].mean(axis=0)
+    assert analyse(scores).upper_lower == pytest.approx(expected, abs=1e-12)
 
 
 def test_alpha_of_the_paper_without_an_item_is_alpha_of_the_rest():
