@@ -22,11 +22,11 @@ WARM: Ramp = ((48, 34, 26), (104, 74, 50), (163, 123, 84), (214, 180, 136), (245
 COOL: Ramp = ((36, 32, 31), (78, 68, 62), (122, 110, 98), (180, 166, 148), (232, 222, 204))
 CREAM: Ramp = ((62, 48, 38), (130, 104, 80), (190, 160, 124), (229, 207, 173), (250, 240, 220))
 WHITE: Ramp = ((96, 88, 82), (158, 149, 140), (212, 205, 194), (240, 235, 225), (253, 250, 243))
-BLACK: Ramp = ((16, 15, 16), (33, 31, 32), (54, 51, 51), (96, 91, 88), (168, 160, 152))
-TAN: Ramp = ((52, 30, 18), (112, 66, 36), (168, 106, 60), (206, 148, 96), (238, 204, 160))
-RED: Ramp = ((46, 22, 14), (98, 48, 28), (150, 80, 48), (196, 126, 82), (236, 194, 150))
+BLACK: Ramp = ((14, 13, 14), (30, 28, 29), (48, 45, 45), (78, 73, 71), (122, 116, 110))
+TAN: Ramp = ((50, 31, 21), (106, 68, 43), (158, 106, 68), (198, 148, 104), (234, 204, 166))
+RED: Ramp = ((42, 22, 16), (88, 48, 33), (134, 77, 52), (178, 117, 83), (226, 184, 146))
 PALE: Ramp = ((74, 58, 44), (146, 120, 92), (204, 178, 142), (236, 218, 188), (252, 244, 228))
-SLATE: Ramp = ((30, 33, 38), (62, 68, 76), (98, 106, 114), (148, 155, 160), (212, 214, 212))
+SLATE: Ramp = ((30, 31, 34), (60, 62, 66), (95, 98, 102), (143, 145, 147), (206, 206, 203))
 
 
 @dataclass(frozen=True)
@@ -46,11 +46,11 @@ class Coat:
 
 COAT_RAMPS: Mapping[str, Coat] = {
     "saddle": Coat(WARM, COOL, CREAM),
-    "black_tan": Coat(BLACK, BLACK, BLACK, 0.0, 0.0, points=TAN, hair=1.2, lift=0.06),
-    "cream": Coat(PALE, CREAM, WHITE, 0.75, 0.06, under_mix=0.65),
-    "red": Coat(RED, RED, TAN, 0.0, 0.10, under_mix=0.75),
-    "slate": Coat(SLATE, SLATE, SLATE, 0.0, 0.18, under_mix=0.5, lift=0.02),
-    "brindle": Coat(TAN, BLACK, WARM, 0.35, 0.10, (0.02, 0.24), under_mix=0.45, stripes=0.85),
+    "black_tan": Coat(BLACK, BLACK, BLACK, 0.0, 0.22, (0.02, 0.36), points=TAN, hair=1.25),
+    "cream": Coat(PALE, CREAM, WHITE, 0.75, 0.07, under_mix=0.65),
+    "red": Coat(RED, RED, TAN, 0.0, 0.16, (0.02, 0.36), under_mix=0.70),
+    "slate": Coat(SLATE, SLATE, SLATE, 0.0, 0.26, (0.03, 0.30), under_mix=0.5, hair=1.15),
+    "brindle": Coat(TAN, BLACK, WARM, 0.45, 0.20, (0.02, 0.26), under_mix=0.45, stripes=0.72),
 }
 
 
@@ -100,7 +100,8 @@ def paint(
     zero = np.zeros_like(light)
     low, high = coat.back_reach
     reach = fields.get("from_back")
-    back = 1 - smooth(low, high, reach + 0.018 * hair).astype(np.float32) if reach is not None else zero
+    ragged = 0.018 * hair * fields.get("length", np.float32(1.0))
+    back = 1 - smooth(low, high, reach + ragged).astype(np.float32) if reach is not None else zero
     under = coat.under_mix * fields.get("under", zero)
     stripes = coat.stripes * fields["stripes"] if coat.stripes and "stripes" in fields else zero
     t = (light - 0.5) * np.float32(1.14) + np.float32(0.535 + coat.lift)
@@ -114,7 +115,7 @@ def paint(
     if coat.stripes:
         _mix(colour, _look_up(BLACK, t), stripes * (1 - 0.5 * under))
     if coat.points is not None and "points" in fields:
-        border = smooth(0.40, 0.62, fields["points"] + 0.07 * hair).astype(np.float32)
+        border = smooth(0.30, 0.68, fields["points"] + 0.08 * hair).astype(np.float32)
         _mix(colour, _look_up(coat.points, t - np.float32(coat.lift)), border)
     if strength != 1.0:
         luma = colour @ np.array([0.30, 0.59, 0.11], np.float32)

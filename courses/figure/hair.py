@@ -63,7 +63,7 @@ def texture(
     inside: NDArray[np.int64], way: Flow, frame: Frame, length: Field, rng: np.random.Generator
 ) -> Field:
     """Hair texture, about −1..1, at the pixels `inside` (flat indices): noise drawn out along the hair."""
-    close = max(1.0, frame.scale / 700)
+    close = max(1.0, frame.scale / 700) ** 0.5
     fine = _drawn_out(inside, way, frame, 0.016, 0.6 * close, length, rng)
     coarse = _drawn_out(inside, way, frame, 0.032, 1.6 * close, length, rng)
     return np.asarray(np.clip(0.6 * fine + 0.6 * coarse, -2.4, 2.4) / 1.4, np.float32)
@@ -84,7 +84,7 @@ def _drawn_out(
     row, column = np.divmod(inside, frame.width)
     right, down = way[0].ravel()[inside], way[1].ravel()[inside]
     reach = half * frame.scale * length
-    steps = int(np.clip(half * frame.scale / 1.6, 3, 14))
+    steps = int(np.clip(half * frame.scale / (2.2 * blur + 0.4), 3, 16))
     total = np.zeros(len(inside), np.float32)
     weights = 0.0
     for k in range(-steps, steps + 1):
@@ -102,7 +102,7 @@ def guard_hairs(
     inside: NDArray[np.int64], way: Flow, frame: Frame, length: Field, rng: np.random.Generator
 ) -> Field:
     """Single longer hairs all over the coat, light and dark, as a signed field over the whole frame."""
-    count = int(len(inside) / frame.scale**2 * 26000)
+    count = int(len(inside) / frame.scale**2 * 26000 * max(1.0, frame.scale / 750))
     if count == 0:
         return np.zeros((frame.height, frame.width), np.float32)
     pick = rng.integers(0, len(inside), count)
@@ -129,38 +129,50 @@ def guard_hairs(
 
 
 def fringe(rows: Sequence[Fringe], frame: Frame, rng: np.random.Generator) -> Field:
-    """Opacity of short bent hairs along stretches of contour, some inside and some outside it."""
-    out = np.zeros((frame.height, frame.width), np.float32)
+    """Opacity of short bent hairs along stretches of contour, rooted inside, their tips outside it."""
+    places: list[Array] = []
+    values: list[Array] = []
     for row in rows:
-        points, weight = row.line.points, row.line.ink
-        run = np.concatenate([[0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
-        count = int(run[-1] * row.density)
-        if count < 1:
-            continue
-        where = rng.uniform(0, run[-1], count)
-        base = np.stack([np.interp(where, run, points[:, 0]), np.interp(where, run, points[:, 1])], axis=1)
-        angle = np.arctan2(row.heading[1], row.heading[0]) + np.radians(rng.normal(0, row.jitter, count))
-        length = row.length * rng.uniform(0.55, 1.25, count)
-        way = np.stack([np.cos(angle), np.sin(angle)], axis=1)
-        # Roots lie inside the contour so that most of each hair does too.
-        base = base - way * (length * rng.uniform(0.25, 1.0, count))[:, None]
-        n = int(np.clip(row.length * frame.scale * 1.2, 8, 60))
-        t = np.linspace(0, 1, n)
-        bend = rng.normal(0, 0.12, count)
-        side = np.stack([-way[:, 1], way[:, 0]], axis=1)
-        hair = (
-            base[:, None]
-            + (length[:, None] * t)[..., None] * way[:, None]
-            + (length[:, None] * bend[:, None] * t * t)[..., None] * side[:, None]
-        )
-        taper = np.minimum(1, 6 * t) * (1 - t) ** 0.7
-        strength = row.opacity * np.interp(where, run, weight) * rng.uniform(0.5, 1.1, count)
-        per_pixel = length * frame.scale / n
-        out += splat(frame.pixels(hair), strength[:, None] * taper * per_pixel[:, None], frame)
+        _strands(row, frame, rng, places, values)
+    if not places:
+        return np.zeros((frame.height, frame.width), np.float32)
+    out = splat(np.concatenate(places), np.concatenate(values), frame)
     thick = pen(frame) / 1.75
     if thick > 1.15:
         out = ndimage.gaussian_filter(out, 0.45 * (thick - 1)) * np.float32(thick)
     return np.clip(out, 0, 0.9)
+
+
+def _strands(
+    row: Fringe, frame: Frame, rng: np.random.Generator, places: list[Array], values: list[Array]
+) -> None:
+    points, weight = row.line.points, row.line.ink
+    run = np.concatenate([[0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
+    count = int(rng.poisson(run[-1] * row.density))
+    if count < 1:
+        return
+    where = rng.uniform(0, run[-1], count)
+    root = np.stack([np.interp(where, run, points[:, i]) for i in (0, 1)], axis=1)
+    along = np.gradient(points, axis=0)
+    heading = np.stack([np.interp(where, run, along[:, i]) for i in (0, 1)], axis=1)
+    angle = np.arctan2(heading[:, 1], heading[:, 0])
+    angle += np.radians(row.outside * row.lift + rng.normal(0, row.jitter, count))
+    length = row.length * rng.uniform(0.55, 1.25, count)
+    way = np.stack([np.cos(angle), np.sin(angle)], axis=1)
+    sunk = np.zeros(count) if row.rooted else rng.uniform(0.35, 1.0, count)
+    root = root - way * (length * sunk)[:, None]
+    n = int(np.clip(row.length * frame.scale * 1.2, 8, 60))
+    t = np.linspace(0, 1, n)
+    side = np.stack([-way[:, 1], way[:, 0]], axis=1)
+    # Hair bends back towards the body at its tip.
+    bend = rng.normal(-0.10 * row.outside, 0.10, count)
+    hair = root[:, None] + (length[:, None] * t)[..., None] * way[:, None]
+    hair = hair + (length[:, None] * bend[:, None] * t * t)[..., None] * side[:, None]
+    taper = np.minimum(1, 6 * t) * (1 - t) ** 0.7
+    strength = row.opacity * np.interp(where, run, weight) * rng.uniform(0.5, 1.1, count)
+    value = (strength * length * frame.scale / n)[:, None] * taper
+    places.append(frame.pixels(hair).reshape(-1, 2))
+    values.append(value.ravel())
 
 
 def soften(field: Field, sigma: float) -> Field:
@@ -177,5 +189,5 @@ def stripes(inside: NDArray[np.int64], way: Flow, frame: Frame, rng: np.random.G
     """Dark brindle stripes 0..1, running across the lie of the hair."""
     across = (-way[1], way[0])
     ones = np.ones(len(inside), np.float32)
-    band = _drawn_out(inside, across, frame, 0.055, 0.0085 * frame.scale, ones, rng)
-    return np.asarray(np.clip((band - 0.25) / 0.5, 0, 1), np.float32)
+    band = _drawn_out(inside, across, frame, 0.060, 0.0052 * frame.scale, ones, rng)
+    return np.asarray(np.clip((band - 0.15) / 1.1, 0, 1), np.float32)

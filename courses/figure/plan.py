@@ -27,19 +27,31 @@ class Proud:
 
 @dataclass(frozen=True)
 class Fringe:
-    """Hair over a stretch of contour: length in H, strokes per H, direction, jitter in degrees."""
+    """Hair over a stretch of contour, lying along it towards its end and lifted off it by some degrees.
+
+    `line` runs the way the hair lies; `outside` is +1 if paper is on its left, −1 if on its right; length
+    in H, density in hairs per H, jitter in degrees. `hidden` names shapes that lie over it; `rooted` hair
+    springs from the line itself instead of from within.
+    """
 
     line: Contour
+    outside: float
     length: float
     density: float
-    heading: tuple[float, float]
+    lift: float
     jitter: float
     opacity: float
+    hidden: tuple[str, ...] = ()
+    colour: tuple[int, int, int] = (84, 66, 52)
+    rooted: bool = False
 
 
 @dataclass(frozen=True)
 class Mark:
-    """A small painted shape: a filled area (rim > 0 softens it, in H) or, if `pen` is set, a line."""
+    """A small painted shape: a filled area or, if `pen` is set, a line.
+
+    `soft` blurs it (in H); `within` confines it to a shape, `within_area` to an area.
+    """
 
     name: str
     contour: Contour
@@ -47,6 +59,8 @@ class Mark:
     opacity: float = 1.0
     soft: float = 0.0
     pen: float = 0.0
+    within: str | None = None
+    within_area: Contour | None = None
 
 
 @dataclass(frozen=True)
@@ -61,7 +75,11 @@ class Shadow:
 
 @dataclass(frozen=True)
 class Layer:
-    """Shapes that are filled as one, modelled together and inked."""
+    """Shapes that are filled as one, modelled together and inked.
+
+    `clip` is how opaque the layer lies over what is already drawn (1 where there is only paper);
+    `keep` cuts away where it is 0.
+    """
 
     name: str
     shapes: Mapping[str, Contour]
@@ -76,6 +94,7 @@ class Layer:
     coat: Mapping[str, FieldOf] = field(default_factory=dict)
     shadow: Shadow | None = None
     clip: FieldOf | None = None
+    keep: FieldOf | None = None
     ink_width: float = 1.0
     light: tuple[float, float, float] | None = None
 

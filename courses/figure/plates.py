@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from .curves import Array, smooth
-from .head import head_points
+from .face import whiskers
+from .head import Face
 from .plan import Plan
-from .profile import profile
+from .profile import face_points, profile
 from .settings import Settings
 from .skeleton import at, solve
 
@@ -18,13 +19,20 @@ FEET_RATIO = 1.41
 def head(settings: Settings) -> Plan:
     s, side = solve(settings), profile(settings)
     ox, oy = s["occiput"]
-    box = (ox - 0.20, oy - 0.42, ox + 0.52, oy + 0.22)
+    box = (ox - 0.235, oy - 0.385, ox + 0.475, oy + 0.185)
 
     def fade(x: Array, y: Array) -> Array:
-        return smooth(0.02, 0.10, (y - oy + 0.42) - 0.5 * (ox - x) - 0.02)
+        return smooth(0.02, 0.10, (y - oy + 0.36) - 0.5 * (ox - x) - 0.02)
 
-    named = head_points(s, settings)
-    return replace(side, view="head", box=box, ratio=HEAD_RATIO, points=named, fade=fade, feet=())
+    named = face_points(s, settings)
+    whisk = tuple(whiskers(Face(s, settings)))
+    layers = tuple(
+        replace(layer, marks=(*layer.marks, *whisk)) if layer.name == "near" else layer
+        for layer in side.layers
+    )
+    return replace(
+        side, layers=layers, view="head", box=box, ratio=HEAD_RATIO, points=named, fade=fade, feet=()
+    )
 
 
 def feet(settings: Settings) -> Plan:

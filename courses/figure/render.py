@@ -10,7 +10,7 @@ from . import hair
 from .coat import COAT_RAMPS, Coat, paint, white_weight
 from .curves import Contour
 from .frame import PAPER, Frame
-from .plan import Layer, Mark, Plan
+from .plan import Fringe, Layer, Mark, Plan
 from .raster import Field, ink, mask, pen, stroke, union
 from .relief import LIGHT, enlarge, inflate, lightness, proud, reduce, spread
 from .settings import Settings
@@ -104,15 +104,17 @@ class LayerPainter:
 
     def run(self) -> None:
         cover = union(*(self.shape(name) for name in self.layer.shapes))
+        if self.layer.keep is not None:
+            cover = cover * np.asarray(self.layer.keep(*self.frame.grid()), np.float32)
         alpha = self._alpha(cover)
         self._cast(cover)
         light = self._light(cover)
         self._fill(alpha, light)
         np.maximum(self.figure, alpha, out=self.figure)
         self._draw_ink()
-        self._draw_fringe()
         for mark in self.layer.marks:
             self._draw_mark(mark)
+        self._draw_fringe()
 
     def _alpha(self, cover: Field) -> Field:
         if self.layer.clip is None:
@@ -209,8 +211,17 @@ class LayerPainter:
             self._blend(INK, line)
 
     def _draw_fringe(self) -> None:
-        if self.layer.fringes and not self.painter.plain:
-            self._blend((84, 66, 52), hair.fringe(self.layer.fringes, self.frame, self.rng))
+        if self.painter.plain:
+            return
+        groups: dict[tuple[tuple[str, ...], tuple[int, int, int]], list[Fringe]] = {}
+        for row in self.layer.fringes:
+            groups.setdefault((row.hidden, row.colour), []).append(row)
+        for (hidden, colour), rows in groups.items():
+            strands = hair.fringe(rows, self.frame, self.rng)
+            for other in hidden:
+                if self.painter.has(other):
+                    strands *= 1 - self.shape(other)
+            self._blend(colour, strands)
 
     def _draw_mark(self, mark: Mark) -> None:
         if mark.pen > 0:
@@ -219,6 +230,10 @@ class LayerPainter:
             opacity = mask(mark.contour.points, self.frame) * np.float32(mark.opacity)
         if mark.soft > 0:
             opacity = hair.soften(opacity, mark.soft * self.frame.scale)
+        if mark.within is not None:
+            opacity = opacity * self.shape(mark.within)
+        if mark.within_area is not None:
+            opacity = opacity * mask(mark.within_area.points, self.frame)
         self._blend(mark.colour, opacity)
 
     def _pen(self, contour: Contour, width: float) -> Field:

@@ -52,12 +52,12 @@ def _nape(trace: Trace, s: Skeleton, v: Values) -> None:
     trace.bone(
         s["withers"],
         s["occiput"],
-        (0.80, 0.006 - 0.034 * w + 0.6 * thick, 1),
-        (0.56, 0.017 - 0.064 * w + thick, 1),
-        (0.32, 0.012 - 0.054 * w + thick, 1),
-        (0.13, 0.004 - 0.012 * w + 0.5 * thick, 1),
+        (0.80, 0.010 - 0.036 * w + 0.6 * thick, 1),
+        (0.56, 0.018 - 0.064 * w + thick, 1),
+        (0.33, 0.008 - 0.050 * w + thick, 1),
+        (0.15, -0.008 - 0.010 * w + 0.5 * thick, 1),
     )
-    trace.xy(s["withers"], (-0.012, 0.0, 1))
+    trace.xy(s["withers"], (-0.006, 0.0, 1))
 
 
 def _croup_and_flank(trace: Trace, s: Skeleton) -> None:
@@ -73,12 +73,14 @@ def _croup_and_flank(trace: Trace, s: Skeleton) -> None:
 def _underline(trace: Trace, s: Skeleton, v: Values) -> None:
     c, elbow, hip, shoulder = s.chest_line, s["elbow"], s["hip_joint"], s["point_of_shoulder"]
     rise = v["tuck_up"]
-    trace.to(at(hip[0] + 0.250, c + rise))
-    trace.to(at(hip[0] + 0.360, c + 0.636 * rise))
+    fold = along(hip, s["stifle"], 0.80, 0.094)
+    trace.to(at(fold[0] + 0.040, c + 1.02 * rise), 0.8)
+    trace.to(at(fold[0] + 0.110, c + 0.84 * rise))
+    trace.to(at(fold[0] + 0.200, c + 0.54 * rise))
     trace.to(at(elbow[0] - 0.270, c + 0.227 * rise))
     trace.to(at(elbow[0] - 0.130, c + 0.002))
     fc = forechest(v)
-    front = shoulder + at(fc - 0.014, -0.058)
+    front = shoulder + at(fc - 0.013, -0.056)
     sternum = at(elbow[0] - 0.02, c + 0.002)
     trace.to(sternum)
     trace.bone(front, sternum, (0.75, 0.030, 1), (0.50, 0.040, 1), (0.25, 0.026, 1))
@@ -92,9 +94,9 @@ def _throat(trace: Trace, s: Skeleton, v: Values) -> None:
     trace.bone(
         low,
         s.head(0.30, -0.52),
-        (0.20, -0.004 - 0.014 * w - 0.4 * thick - 0.006 * loose, 1),
-        (0.48, 0.004 - 0.034 * w - thick - 0.026 * loose, 1),
-        (0.76, 0.006 - 0.026 * w - thick - 0.044 * loose, 1),
+        (0.20, 0.014 - 0.014 * w - 0.4 * thick - 0.006 * loose, 1),
+        (0.48, 0.012 - 0.034 * w - thick - 0.026 * loose, 1),
+        (0.76, 0.008 - 0.026 * w - thick - 0.044 * loose, 1),
         (0.93, 0.002 - 0.010 * w - 0.5 * thick - 0.034 * loose, 0.9),
     )
     trace.head([(0.33, -0.46, 0.2), (0.45, -0.30, 0)])
@@ -102,8 +104,8 @@ def _throat(trace: Trace, s: Skeleton, v: Values) -> None:
 
 TAIL_STEPS = 26
 _TAIL_T = (0.0, 0.15, 0.5, 0.8, 0.94, 1.0)
-_TAIL_BACK = (0.042, 0.040, 0.038, 0.030, 0.015, 0.0)
-_TAIL_UNDER = (0.050, 0.044, 0.056, 0.046, 0.020, 0.0)
+_TAIL_BACK = (0.042, 0.040, 0.038, 0.031, 0.018, 0.002)
+_TAIL_UNDER = (0.050, 0.044, 0.056, 0.048, 0.025, 0.002)
 
 
 def tail_line(s: Skeleton, v: Values) -> Array:
