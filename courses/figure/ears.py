@@ -9,6 +9,7 @@ from math import cos, radians, sin
 import numpy as np
 
 from .curves import Array, Contour, centripetal, smooth
+from .leather import fold
 from .skeleton import Point, Skeleton
 
 Values = Mapping[str, float]
@@ -76,50 +77,7 @@ def ear(s: Skeleton, v: Values, *, far: bool = False) -> Ear:
         centripetal(_placed(s, v, rows, far), np.ones(len(rows)), closed=False)
         for rows in (_RIM, _POCKET, _TUFT)
     )
-    parts = (inner, deep, rim, pocket, tuft)
     root, tip = _placed(s, v, [ROOT, (0.137, 0.361)], far)
     base = _placed(s, v, [(0.330, 0.042)], far)[0]
-    fold = v["ear_fold"]
-    if fold < 0.02:
-        return Ear(whole, *parts, None, base, tip)
-    return _folded(whole, parts, root, tip, base, fold)
-
-
-Parts = tuple[Contour, Contour, Contour, Contour, Contour]
-
-
-def _folded(whole: Contour, parts: Parts, root: Point, tip: Point, base: Point, fold: float) -> Ear:
-    """Cut the leather across and lay the upper part forwards and down over the rest."""
-    axis = (tip - root) / np.hypot(*(tip - root))
-    height = float(np.hypot(*(tip - root)))
-    crease = root + axis * height * (1 - 0.60 * fold)
-    tilt = radians(12)
-    lean = np.array([axis[1], -axis[0]]) * cos(tilt) - axis * sin(tilt)
-    normal = np.array([-lean[1], lean[0]])
-    rise = (whole.points - crease) @ normal
-    start = int(np.argmin(rise))
-    points, ink, rise = (np.roll(a, -start, axis=0) for a in (whole.points, whole.ink, rise))
-    up = np.flatnonzero(rise > 0)
-    enter, leave = (_crossing(points, rise, i) for i in (up[0], up[-1] + 1))
-
-    def over(p: Array) -> Array:
-        """Mirrored in the crease, a little foreshortened and drawn forwards."""
-        h = ((p - crease) @ normal)[:, None]
-        return np.asarray(p - h * normal - h * (0.90 * normal) + h * 0.42 * lean)
-
-    flap = _ring([enter, *over(points[up][4:-4:5]), leave], [1.0] * (len(up[4:-4:5]) + 2))
-    arc = [enter + (leave - enter) * t + normal * 0.010 * sin(t * 3.14159) for t in (0.33, 0.67)]
-    before, after = points[: up[0]][:-3:4], points[up[-1] + 4 :: 4]
-    weights = [*ink[: up[0]][:-3:4], 1, 1, 1, 1, *ink[up[-1] + 4 :: 4]]
-    leather = _ring([*before, enter, *arc, leave, *after], weights)
-    return Ear(leather, *parts, flap, base, over(tip[None])[0])
-
-
-def _crossing(points: Array, rise: Array, i: int) -> Point:
-    """Where the edge meets the crease, between points i − 1 and i."""
-    a, b = rise[i - 1], rise[i]
-    return np.asarray(points[i - 1] + (points[i] - points[i - 1]) * (a / (a - b)))
-
-
-def _ring(points: Sequence[Point], ink: Sequence[float]) -> Contour:
-    return centripetal(np.array(points), np.array(ink, np.float64), samples=6)
+    leather, flap, end = fold(whole, root, tip, v["ear_fold"], 1.0, tilt=12, draw=0.42)
+    return Ear(leather, inner, deep, rim, pocket, tuft, flap, base, end)

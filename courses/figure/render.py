@@ -68,7 +68,10 @@ class Painter:
 
     def _window(self, layer: Layer) -> Window | None:
         px = np.vstack([self.frame.pixels(c.points) for c in layer.shapes.values()])
-        margin = _MARGIN * self.frame.scale * max(1.0, self.settings["coat_length"])
+        margin = _MARGIN * max(1.0, self.settings["coat_length"])
+        if layer.shadow is not None:
+            margin += max(abs(layer.shadow.dx), abs(layer.shadow.dy)) + 3 * layer.shadow.blur
+        margin *= self.frame.scale
         low = np.maximum(np.floor(px.min(axis=0) - margin), 0).astype(int)
         high = np.ceil(px.max(axis=0) + margin).astype(int)
         x1, y1 = min(int(high[0]), self.frame.width), min(int(high[1]), self.frame.height)
