@@ -108,6 +108,8 @@ def paint(
     t = t * (1 - np.float32(coat.back_dark) * back) + np.float32(0.05) * under
     t = t * np.float32(tone) * (1 - 0.55 * fields.get("dark", zero))
     t = t + np.float32(0.034 * coat.hair) * hair * (0.6 + 0.9 * back) * (0.5 + t)
+    # A soft shoulder keeps form in the brightest parts.
+    t = np.where(t > 0.72, 0.72 + 0.30 * np.tanh((t - 0.72) / 0.30), t).astype(np.float32)
     colour = _look_up(coat.base, t)
     if coat.back_mix:
         _mix(colour, _look_up(coat.back, t), coat.back_mix * back)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
 
 import numpy as np
 
@@ -12,7 +13,6 @@ from .sidecoat import Strand, bump, strand, to_line
 from .skeleton import Point, at
 
 Values = Mapping[str, float]
-_GRIDLESS = Callable[[Array, Array], Array]
 
 
 def both_sides(rows: Sequence[Strand]) -> list[Strand]:
@@ -162,6 +162,6 @@ def front_flow(lift: float, brisket: float, shoulder: Point, joints: Sequence[Po
     rows += strand(at(0.07, 1.02), shoulder + at(0.0, 0.05), 7, (0.28, -1.0))
     rows += strand(at(0.105, 1.0), shoulder + at(0.05, 0.02), 7, (0.22, -1.0))
     rows += strand(shoulder + at(0.03, -0.02), joints[0], 5, (-0.12, -1.0))
-    for a, b in zip(joints[:-1], joints[1:], strict=True):
+    for a, b in pairwise(joints):
         rows += strand(a, b, 8)
     return both_sides(rows)

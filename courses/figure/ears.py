@@ -68,7 +68,7 @@ def _placed(s: Skeleton, v: Values, rows: Sequence[tuple[float, ...]], far: bool
 
 
 def ear(s: Skeleton, v: Values, *, far: bool = False) -> Ear:
-    """The ear of the near or the far side. Its tip is the end of the leather, also when it has tipped over."""
+    """The ear of the near or the far side; its tip is the end of the leather, also when tipped over."""
     edge = _placed(s, v, _EDGE, far)
     weights = np.array([row[2] for row in _EDGE], dtype=np.float64)
     whole = centripetal(edge, weights)

@@ -101,22 +101,57 @@ def eye(face: Face) -> list[Mark]:
     colour = iris(v)
     return [
         Mark("socket", area(grown), (44, 31, 22), 0.42, soft=0.0052),
-        Mark("under_eye", line([_eye_at(face, k * a, k * b) for a, b in below], (0, 1, 0)), (226, 200, 164), 0.28,
-             soft=0.0030, pen=3.2),
+        Mark(
+            "under_eye",
+            line([_eye_at(face, k * a, k * b) for a, b in below], (0, 1, 0)),
+            (226, 200, 164),
+            0.28,
+            soft=0.0030,
+            pen=3.2,
+        ),
         Mark("lids", area(lids), rim, 0.95, soft=0.0005),
         Mark("white", area(ring), blend((122, 100, 84), rim, 0.25), 1.0, soft=0.0004),
         Mark("iris", disc(centre, radius), colour, 1.0, soft=0.0004, within_area=area(ring)),
-        Mark("iris_low", disc(centre + at_up(-0.42 * radius), 0.55 * radius), blend(colour, (232, 196, 140), 0.35), 0.7,
-             soft=0.0018, within_area=area(ring)),
-        Mark("iris_lid", disc(centre + at_up(0.85 * radius), 0.75 * radius), (18, 12, 9), 0.70, soft=0.0022,
-             within_area=area(ring)),
+        Mark(
+            "iris_low",
+            disc(centre + at_up(-0.42 * radius), 0.55 * radius),
+            blend(colour, (232, 196, 140), 0.35),
+            0.7,
+            soft=0.0018,
+            within_area=area(ring),
+        ),
+        Mark(
+            "iris_lid",
+            disc(centre + at_up(0.85 * radius), 0.75 * radius),
+            (18, 12, 9),
+            0.70,
+            soft=0.0022,
+            within_area=area(ring),
+        ),
         Mark("pupil", disc(centre, 0.46 * radius), (12, 10, 9), 1.0, soft=0.0005, within_area=area(ring)),
-        Mark("corner", disc(ring[4] + np.array([-0.0026, 0.0018]) * k, 0.0024 * k), (92, 58, 50), 0.7, soft=0.0008),
-        Mark("glint", disc(centre + np.array([-0.0026, 0.0042]) * k, 0.0019 * k), (250, 248, 240), 0.95, soft=0.0003),
+        Mark(
+            "corner",
+            disc(ring[4] + np.array([-0.0026, 0.0018]) * k, 0.0024 * k),
+            (92, 58, 50),
+            0.7,
+            soft=0.0008,
+        ),
+        Mark(
+            "glint",
+            disc(centre + np.array([-0.0026, 0.0042]) * k, 0.0019 * k),
+            (250, 248, 240),
+            0.95,
+            soft=0.0003,
+        ),
         Mark("upper_lid", line(ring[:5], (0.4, 1, 1, 1, 0.7)), blend(rim, (20, 14, 12), 0.5), 0.95, pen=1.25),
-        Mark("brow", line([_eye_at(face, k * a, k * b) for a, b in brow], (0.05, 0.5, 0.45, 0.05)), (50, 37, 30), 0.40,
-             pen=0.7),
-    ]  # fmt: skip
+        Mark(
+            "brow",
+            line([_eye_at(face, k * a, k * b) for a, b in brow], (0.05, 0.5, 0.45, 0.05)),
+            (50, 37, 30),
+            0.40,
+            pen=0.7,
+        ),
+    ]
 
 
 def at_up(dy: float) -> Point:
@@ -133,13 +168,29 @@ def nose(face: Face) -> list[Mark]:
     edge = line([at(*p) for p in (*_NOSE[6:], _NOSE[0])], (0.2, 0.8, 0.8, 0.8, 0.6, 0.2))
     return [
         Mark("nose", area([at(*p) for p in _NOSE]), colour, 1.0, soft=0.0006),
-        Mark("nose_under", area([at(*p) for p in ((0.998, -0.096), (0.985, -0.128), (0.966, -0.140), (0.946, -0.124), (0.972, -0.114))]),
-             dark, 0.60, soft=0.0022),
+        Mark(
+            "nose_under",
+            area(
+                [
+                    at(*p)
+                    for p in (
+                        (0.998, -0.096),
+                        (0.985, -0.128),
+                        (0.966, -0.140),
+                        (0.946, -0.124),
+                        (0.972, -0.114),
+                    )
+                ]
+            ),
+            dark,
+            0.60,
+            soft=0.0022,
+        ),
         Mark("nostril", area([at(*p) for p in _NOSTRIL]), dark, 0.95, soft=0.0004),
         Mark("nose_top", top, light, 0.55, soft=0.0012, pen=2.0),
         Mark("nose_wing", wing, light, 0.35, soft=0.0006, pen=1.0),
         Mark("nose_edge", edge, (40, 30, 26), 0.5, soft=0.0008, pen=0.8),
-    ]  # fmt: skip
+    ]
 
 
 def mouth(face: Face) -> list[Mark]:

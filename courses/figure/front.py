@@ -10,7 +10,7 @@ import numpy as np
 
 from . import fronthead as heads
 from .crosscoat import face_fields, front_fields, front_flow
-from .curves import Array, Contour, Trace, smooth
+from .curves import Contour, Trace, smooth
 from .fronthead import LIGHT, FrontFace
 from .frontpaw import FrontPaw
 from .plan import FieldOf, Fringe, Layer, Mark, Plan, Proud, Shadow
@@ -90,6 +90,34 @@ def points(b: FrontBones) -> dict[str, Point]:
         named[f"{name}_l"] = p
         named[f"{name}_r"] = p * np.array([-1.0, 1.0])
     return named
+
+
+def foot_front(b: FrontBones, v: Values, shift: float) -> Layer:
+    """The left foreleg alone, moved across by `shift`, for the plate of the feet."""
+    moved = replace(
+        b, **{n: getattr(b, n) + at(shift, 0) for n in ("shoulder", "elbow", "wrist", "foot", "toe")}
+    )
+    paw = FrontPaw(moved.foot, v, 1.0)
+    middle = Ridge(along(moved.wrist, moved.foot, 0.3), along(moved.wrist, moved.foot, 0.85), 0.010, 0.0015)
+    wrist = Ridge(moved.wrist + at(0.0, 0.012), moved.wrist + at(0.0, -0.010), 0.015, 0.0040)
+    coat = {n: _moved(f, shift) for n, f in front_fields(b.brisket, b.shoulder).items()}
+    flow = [
+        (p + at(shift, 0), d)
+        for p, d in front_flow(b.lift, b.brisket, b.shoulder, (b.elbow, b.wrist, b.foot, b.toe))
+    ]
+    return Layer(
+        "foot_front",
+        {"foot_front": _leg(moved, v)},
+        forms=(middle, wrist, *paw.forms()),
+        flow=tuple(flow),
+        coat=coat,
+        marks=tuple(paw.marks()),
+        light=LIGHT,
+    )
+
+
+def _moved(field: FieldOf, shift: float) -> FieldOf:
+    return lambda x, y: field(x - shift, y)
 
 
 def _near(

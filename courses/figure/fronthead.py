@@ -201,13 +201,26 @@ def _eye(face: FrontFace, side: float) -> list[Mark]:
         Mark("lids", area([lid(a, b, 1.2) for a, b in opening]), rim, 0.95, soft=0.0005),
         Mark("white", inside, blend((122, 100, 84), rim, 0.3), 1.0, soft=0.0004),
         Mark("iris", disc(ball, radius), colour, 1.0, soft=0.0004, within_area=inside),
-        Mark("iris_low", disc(ball - at(0, 0.4 * radius), 0.55 * radius), blend(colour, (232, 196, 140), 0.3), 0.7,
-             soft=0.0016, within_area=inside),
-        Mark("iris_lid", disc(ball + at(0, 0.9 * radius), 0.75 * radius), (18, 12, 9), 0.7, soft=0.002, within_area=inside),
+        Mark(
+            "iris_low",
+            disc(ball - at(0, 0.4 * radius), 0.55 * radius),
+            blend(colour, (232, 196, 140), 0.3),
+            0.7,
+            soft=0.0016,
+            within_area=inside,
+        ),
+        Mark(
+            "iris_lid",
+            disc(ball + at(0, 0.9 * radius), 0.75 * radius),
+            (18, 12, 9),
+            0.7,
+            soft=0.002,
+            within_area=inside,
+        ),
         Mark("pupil", disc(ball, 0.48 * radius), (12, 10, 9), 1.0, soft=0.0004, within_area=inside),
         Mark("glint", disc(glint, 0.0018 * k), (250, 248, 240), 0.95, soft=0.0003),
         Mark("upper_lid", line(ring[:5], (0.4, 1, 1, 1, 0.7)), blend(rim, (20, 14, 12), 0.5), 0.95, pen=1.2),
-    ]  # fmt: skip
+    ]
 
 
 def nose(face: FrontFace) -> list[Mark]:

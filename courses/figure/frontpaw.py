@@ -67,25 +67,28 @@ class FrontPaw:
                 )
             )
             out.append(Mark("furrow", line(rows, (0.1, 0.8, 1)), _LINE, 0.85, pen=0.7))
-        out += [self._nail(middle, 0.05 if i in (0, 3) else 0.0) for i, (middle, _, _) in enumerate(_TOES)]
+        for i, (middle, _, _) in enumerate(_TOES):
+            out += self._nail(middle, 0.05 if i in (0, 3) else 0.0)
         return out
 
-    def _nail(self, middle: float, low: float) -> Mark:
-        long = 0.10 * (self.nail - 1)
-        rows = [(middle - 0.080, low + 0.22), (middle, low + 0.25), (middle + 0.080, low + 0.22)]
-        rows += [
-            (middle + 0.060, low + 0.06 - 0.6 * long),
-            (middle, low - 0.012 - long),
-            (middle - 0.060, low + 0.06 - 0.6 * long),
+    def _nail(self, middle: float, low: float) -> list[Mark]:
+        long = 0.055 * (self.nail - 1)
+        rows = [(middle - 0.070, low + 0.17), (middle - 0.042, low + 0.235), (middle + 0.042, low + 0.235)]
+        rows += [(middle + 0.070, low + 0.17), (middle + 0.052, low + 0.05 - 0.6 * long)]
+        rows += [(middle + 0.012, low - 0.012 - long), (middle - 0.020, low - 0.010 - long)]
+        rows += [(middle - 0.055, low + 0.05 - 0.6 * long)]
+        shine = [self.at(middle - 0.022, low + 0.19), self.at(middle - 0.028, low + 0.05 - 0.5 * long)]
+        return [
+            Mark("nail", area([self.at(a, b) for a, b in rows]), _NAIL, 0.92, soft=0.0003),
+            Mark("nail_shine", line(shine, (0.8, 0.1)), (150, 136, 124), 0.5, soft=0.0003, pen=0.7),
         ]
-        return Mark("nail", area([self.at(a, b) for a, b in rows]), _NAIL, 0.92, soft=0.0004)
 
     def forms(self) -> list[Ridge]:
         swell = [
             Ridge(self.at(m, 0.28), self.at(m * 0.92, 0.62 * top), 0.0085, 0.0042) for m, _, top in _TOES
         ]
         knuckles = [
-            Ridge(self.at(m * 0.95, 0.72 * top), self.at(m * 0.95, 0.76 * top), 0.0075, 0.0020)
+            Ridge(self.at(m * 0.95, 0.72 * top), self.at(m * 0.95, 0.76 * top), 0.0075, 0.0034)
             for m, _, top in _TOES
         ]
         return swell + knuckles

@@ -23,7 +23,8 @@ _TIPS = ((0.084, 1.0), (0.054, 0.95), (0.025, 0.8))
 class Paw:
     """Places the parts of one foot: `ahead` of the foot joint and `up` from the ground."""
 
-    def __init__(self, foot: Point, v: Values, *, hind: bool, ground: float = 0.0) -> None:
+    def __init__(self, foot: Point, v: Values, shape: str, *, hind: bool, ground: float = 0.0) -> None:
+        self.shape = shape
         self.flat = 1 - v["foot_arch"]
         size = 1 + 0.6 * (v["bone"] - 1)
         self.long = size * v["foot_length"] * (0.88 if hind else 1.0)
@@ -44,22 +45,33 @@ class Paw:
                 Mark("furrow_shade", line(points, (0, 0.6, 1, 0.9)), _TOE_LINE, 0.26, soft=0.0024, pen=3.2)
             )
             out.append(Mark("furrow", line(points, (0.05, 0.6, 0.9, 0.8)), _TOE_LINE, 0.82, pen=0.62))
-        for x, k in _TIPS:
-            out.append(self._nail(x, k))
-        return out
-
-    def _nail(self, x: float, k: float) -> Mark:
-        reach = 0.012 * (self.nail - 1)
-        rows = (
-            (x - 0.007, 0.017),
-            (x + 0.003, 0.016),
-            (x + 0.010 + 0.7 * reach, 0.011),
-            (x + 0.0135 + reach, 0.002 - 0.001 * self.nail),
-            (x + 0.008 + 0.55 * reach, 0.005),
-            (x + 0.001, 0.0065),
-            (x - 0.006, 0.008),
+        sole = [
+            (-0.028, 0.004),
+            (-0.020, 0.011),
+            (-0.004, 0.009),
+            (0.020, 0.010),
+            (0.050, 0.010),
+            (0.074, 0.010),
+        ]
+        sole += [(0.080, 0.005), (0.060, -0.002), (0.020, -0.002), (-0.018, -0.002)]
+        pads = Mark(
+            "pads", area([self.at(a, b) for a, b in sole]), _NAIL, 0.50, soft=0.0022, within=self.shape
         )
-        return Mark("nail", area([self.at(a, b * k) for a, b in rows]), _NAIL, 0.95, soft=0.0003)
+        return [pads, *out, *(mark for x, k in _TIPS for mark in self._nail(x, k))]
+
+    def _nail(self, x: float, k: float) -> list[Mark]:
+        reach = 0.0125 * (self.nail - 1)
+        rows = [(x - 0.006, 0.0150), (x + 0.002, 0.0152), (x + 0.0085 + 0.7 * reach, 0.0110 + 0.10 * reach)]
+        rows += [
+            (x + 0.0130 + reach, 0.0020 - 0.04 * reach),
+            (x + 0.0115 + 0.95 * reach, 0.0002 - 0.04 * reach),
+        ]
+        rows += [(x + 0.0060 + 0.55 * reach, 0.0050 + 0.06 * reach), (x + 0.000, 0.0068), (x - 0.006, 0.0085)]
+        shine = [self.at(x - 0.002, 0.0136 * k), self.at(x + 0.006 + 0.6 * reach, 0.0105 * k)]
+        return [
+            Mark("nail", area([self.at(a, b * k) for a, b in rows]), _NAIL, 0.95, soft=0.0003),
+            Mark("nail_shine", line(shine, (0.3, 0.6)), (150, 136, 124), 0.55, soft=0.0003, pen=0.7),
+        ]
 
     def forms(self) -> list[Ridge]:
         """The toes swell between the furrows."""
@@ -68,6 +80,6 @@ class Paw:
             ((0.018, 0.046), (0.042, 0.018)),
             ((-0.006, 0.034), (0.012, 0.014)),
         )
-        swell = [Ridge(self.at(*a), self.at(*b), 0.0085 * self.size, 0.0042 * self.size) for a, b in rows]
+        swell = [Ridge(self.at(*a), self.at(*b), 0.0085 * self.size, 0.0056 * self.size) for a, b in rows]
         dents = [Ridge(self.at(*row[1]), self.at(*row[3]), 0.0035, -0.0028) for row in _FURROWS]
         return swell + dents

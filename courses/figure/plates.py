@@ -6,9 +6,10 @@ from dataclasses import replace
 
 from .curves import Array, smooth
 from .face import whiskers
+from .front import bones, foot_front
 from .head import Face
 from .plan import Plan
-from .profile import face_points, profile
+from .profile import face_points, foot_side, profile
 from .settings import Settings
 from .skeleton import at, solve
 
@@ -36,17 +37,21 @@ def head(settings: Settings) -> Plan:
 
 
 def feet(settings: Settings) -> Plan:
-    s, side = solve(settings), profile(settings)
+    """One forefoot twice on the same ground: from the side, and beside it from the front."""
+    s = solve(settings)
     x0 = float(s["front_foot"][0])
-    layers = tuple(layer for layer in side.layers if layer.name == "near")
-    named = {
-        "wrist": s["wrist"],
-        "front_foot": s["front_foot"],
-        "ground_front": at(x0, 0),
+    across = bones(settings)
+    shift = x0 + 0.245 - float(across.foot[0])
+    side, ahead = foot_side(s, settings), foot_front(across, settings, shift)
+    named = {"wrist": s["wrist"], "front_foot": s["front_foot"], "ground_front": at(x0, 0)}
+    guides = {
+        "front_view_foot": across.foot + at(shift, 0),
+        "front_view_wrist": across.wrist + at(shift, 0),
     }
 
     def fade(x: Array, y: Array) -> Array:
-        return 1 - smooth(0.205, 0.245, y + 0 * x)
+        return 1 - smooth(0.215, 0.258, y + 0 * x)
 
-    box = (x0 - 0.20, -0.05, x0 + 0.22, 0.25)
-    return replace(side, view="feet", box=box, ratio=FEET_RATIO, layers=layers, points=named, fade=fade)
+    shadows = ((x0 + 0.03, 0.10, 0.62), (x0 + 0.245, 0.085, 0.62))
+    box = (x0 - 0.125, -0.038, x0 + 0.335, 0.278)
+    return Plan("feet", box, FEET_RATIO, (side, ahead), named, shadows, fade, guides)

@@ -52,7 +52,7 @@ def near(s: Skeleton, v: Values) -> Layer:
         "hindleg": hindleg(s, v),
         "head": head(s, v),
     }
-    paws = [Paw(s["front_foot"], v, hind=False), Paw(s["rear_foot"], v, hind=True)]
+    paws = [Paw(s["front_foot"], v, "foreleg", hind=False), Paw(s["rear_foot"], v, "hindleg", hind=True)]
     face = Face(s, v)
     forms = muscles.fore(s) + muscles.body(s) + muscles.hind(s) + muscles.face(s)
     marks: list[Mark] = [m for paw in paws for m in paw.marks()]
@@ -78,8 +78,21 @@ def near(s: Skeleton, v: Values) -> Layer:
     )
 
 
+def foot_side(s: Skeleton, v: Values) -> Layer:
+    """The near foreleg alone, for the plate of the feet."""
+    paw = Paw(s["front_foot"], v, "foreleg", hind=False)
+    return Layer(
+        "foot_side",
+        {"foreleg": foreleg(s, v)},
+        forms=(*muscles.fore(s)[8:], *paw.forms()),
+        flow=tuple(sidecoat.leg_flow(s)),
+        coat=sidecoat.fields(s, v),
+        marks=tuple(paw.marks()),
+    )
+
+
 def _far_leg(name: str, contour: Contour, far: Skeleton, v: Values, *, hind: bool) -> Layer:
-    paw = Paw(far["rear_foot" if hind else "front_foot"], v, hind=hind, ground=FAR_GROUND)
+    paw = Paw(far["rear_foot" if hind else "front_foot"], v, name, hind=hind, ground=FAR_GROUND)
     forms = muscles.hind(far) if hind else muscles.fore(far)[8:]
     chest = far.chest_line + 0.08
     below: FieldOf | None = None if hind else (lambda x, y: 1.0 * (y < chest) + 0 * x)
@@ -98,7 +111,7 @@ def _far_leg(name: str, contour: Contour, far: Skeleton, v: Values, *, hind: boo
 
 def ear_layers(name: str, shape: Ear, s: Skeleton, v: Values, *, far: bool) -> tuple[Layer, ...]:
     """The leather, faded into the head at its root, and the part of it that has tipped over."""
-    u, w = sidecoat.head_frame(s)
+    _, w = sidecoat.head_frame(s)
     low = 0.115 * v["ear_set"]
     rise: FieldOf = lambda x, y: smooth(-0.06 - low, 0.075 - low, w(x, y))  # noqa: E731
     root = s.head(0.18, -0.05 - low)

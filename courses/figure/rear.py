@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from math import cos, radians, sin
+from math import radians
 
 import numpy as np
 

@@ -94,14 +94,44 @@ def fringes(shapes: Mapping[str, Contour], s: Skeleton, v: Values) -> list[Fring
     rows = (
         ("trunk", h(-0.04, -0.022), withers + at(0.02, 0.01), 0.030, 480, 9, 5, 0.32, over),
         ("trunk", withers + at(0.01, 0.0), croup, 0.034, 420, 7, 4, 0.30, over),
-        ("trunk", at(elbow[0] - 0.06, c), at(s["hip_joint"][0] + 0.24, c + v["tuck_up"]), 0.036, 560, 10, 7, 0.28, over),
+        (
+            "trunk",
+            at(elbow[0] - 0.06, c),
+            at(s["hip_joint"][0] + 0.24, c + v["tuck_up"]),
+            0.036,
+            560,
+            10,
+            7,
+            0.28,
+            over,
+        ),
         ("trunk", chest + at(0, 0.05), at(elbow[0] + 0.05, c + 0.03), 0.040, 640, 12, 7, 0.26, over),
         ("trunk", h(0.34, -0.47), chest + at(0, 0.05), 0.028, 420, 8, 6, 0.26, over),
-        ("hindleg", buttock + at(-0.022, -0.03), s["point_of_hock"] + at(0.02, 0.05), 0.046, 760, 13, 7, 0.40, ()),
-        ("foreleg", s["point_of_elbow"] + at(0, -0.01), along(elbow, s["wrist"], 0.7, -0.033), 0.030, 420, 12, 6, 0.36, ()),
+        (
+            "hindleg",
+            buttock + at(-0.022, -0.03),
+            s["point_of_hock"] + at(0.02, 0.05),
+            0.046,
+            760,
+            13,
+            7,
+            0.40,
+            (),
+        ),
+        (
+            "foreleg",
+            s["point_of_elbow"] + at(0, -0.01),
+            along(elbow, s["wrist"], 0.7, -0.033),
+            0.030,
+            420,
+            12,
+            6,
+            0.36,
+            (),
+        ),
         ("tail", along(line[2], line[3], 0, -0.04), line[25], 0.046, 800, 12, 6, 0.40, ("trunk", "hindleg")),
         ("tail", along(line[2], line[3], 0, 0.05), line[25], 0.052, 1000, 13, 6, 0.40, ("trunk", "hindleg")),
-    )  # fmt: skip
+    )
     k, thick = v["coat_length"] ** 1.1, min(1.7, v["coat_length"] ** 0.4)
     out = []
     for name, first, last, length, density, lift, jitter, dark, hidden in rows:
