@@ -11,3 +11,7 @@ PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]
 EMAIL_BACKEND = "django.core.mail.backends.locmem.EmailBackend"
 TASKS = {"default": {"BACKEND": "django_tasks.backends.immediate.ImmediateBackend"}}
 ACCOUNT_RATE_LIMITS = False
+
+# A file, since the threads of the running site and of its tests would lock each other out of one in memory.
+if DATABASES["default"]["ENGINE"].endswith("sqlite3"):  # noqa: F405
+    DATABASES["default"]["TEST"] = {"NAME": DATA_DIR / "tests.sqlite3"}  # noqa: F405

@@ -64,3 +64,9 @@ def reviewable_by(mentor: Membership) -> QuerySet[Answer]:
 def own_answers(trainee: Membership) -> QuerySet[Answer]:
     """A trainee's answers."""
     return Answer.objects.filter(sitting__trainee=trainee)
+
+
+def last_identity(answer: Answer) -> str | None:
+    """The identity of the newest acknowledged save, by which a device knows its own again."""
+    newest = answer.saved_steps.order_by("-pk").values_list("identity", flat=True).first()
+    return str(newest) if newest else None

@@ -15,7 +15,7 @@ from assessments.actions.sittings import Overtaken, hand_in, save_answer
 from assessments.forms.review import QueryForm
 from assessments.items import AnswerRefused, kind_of
 from assessments.models import Answer, Notice
-from assessments.queries.answers import answers_with_marks, own_answers
+from assessments.queries.answers import answers_with_marks, last_identity, own_answers
 from assessments.results import next_clause, result_of
 from assessments.rules import Refused
 from shared.accounts.permissions import Ability, club_page
@@ -71,7 +71,13 @@ def answer_save(request: HttpRequest, pk: int) -> JsonResponse:
     except Overtaken as overtaken:
         kept = overtaken.answer
         return JsonResponse(
-            {"error": str(overtaken), "content": kept.content, "revision": kept.revision}, status=409
+            {
+                "error": str(overtaken),
+                "content": kept.content,
+                "revision": kept.revision,
+                "last": last_identity(kept),
+            },
+            status=409,
         )
     return JsonResponse(
         {"revision": saved.revision, "saved_at": timezone.localtime(saved.saved_at).strftime("%H:%M")}

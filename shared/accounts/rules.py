@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy as _
 from shared.accounts.models import Club, Membership
 
 
-class Refused(ValueError):  # noqa: N818
+class Refused(ValueError):
     """An action that must not happen; the text says why, to the person who asked for it."""
 
 

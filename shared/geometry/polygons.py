@@ -66,8 +66,8 @@ def within(
 ) -> tuple[NDArray[np.intp], NDArray[np.intp], NDArray[np.float64]]:
     """Find every pair of a point and a shape that lie at most `reach` apart.
 
-    x, y: the coordinates of n points; a NaN is near nothing. Returns three arrays of one length, shape by shape: the index of the
-    point, the index of the shape, and the distance between them, 0 inside and on the edge.
+    x, y: the coordinates of n points; a NaN is near nothing. Returns three arrays of one length, shape by
+    shape: the index of the point, the index of the shape, and the distance between them, 0 inside and on the edge.
     """
     found = []
     for number, each in enumerate(shapes):

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from assessments.models import Answer
+from assessments.queries.answers import last_identity
 from courses.models import Fault
 from courses.models.choices import Zone
 from shared.prose.markdown import render_clause
@@ -44,4 +45,5 @@ def asked(answer: Answer) -> dict[str, Any]:
         ],
         "content": answer.content or {"marks": [], "nothing_found": False},
         "revision": answer.revision,
+        "last": last_identity(answer),
     }

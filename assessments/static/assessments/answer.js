@@ -266,8 +266,7 @@ if (left && JSON.stringify(left.content) !== JSON.stringify(ask.content)) {
   ({ marks, nothing_found: nothingFound } = left.content);
   chosen = marks.length && !nothingFound ? marks.length - 1 : null;
   for (const box of page.querySelectorAll("[data-nothing]")) box.checked = nothingFound;
-  keeper.seen = left.seen;
-  keeper.keep(left.content, left.since);
+  keeper.resume(left, ask.last, ask.revision);
 } else if (left) {
   keeper.forget();
 }

@@ -11,6 +11,7 @@ export class Keeper {
     this.waiting = null;
     this.timer = null;
     this.sending = false;
+    this.sent = []; // identities whose fate is not known: their answer may have been lost on the way
     window.addEventListener("online", () => this.send());
     document.addEventListener("visibilitychange", () => document.hidden && this.send());
   }
@@ -25,7 +26,7 @@ export class Keeper {
   }
 
   keep(content, since = new Date().toISOString()) {
-    this.waiting = { content, seen: this.seen, identity: identity(), since: this.waiting?.since ?? since };
+    this.waiting = { content, seen: this.seen, identity: identity(), since: this.waiting?.since ?? since, sent: this.sent };
     this.keepOnDevice();
     clearTimeout(this.timer);
     this.timer = setTimeout(() => this.send(), PAUSE);
@@ -39,9 +40,17 @@ export class Keeper {
     }
   }
 
+  // Go on from what this device kept; `last` is the newest save that the server holds, at `revision`.
+  resume(left, last, revision) {
+    this.sent = left.sent ?? [];
+    this.seen = this.sent.includes(last) ? revision : left.seen;
+    this.keep(left.content, left.since);
+  }
+
   forget() {
     clearTimeout(this.timer);
     this.waiting = null;
+    this.sent = [];
     localStorage.removeItem(this.store);
   }
 
@@ -59,11 +68,13 @@ export class Keeper {
 
   async post(saving) {
     let response;
+    this.sent.push(saving.identity);
+    this.keepOnDevice();
     try {
       response = await fetch(this.address, {
         method: "POST",
         headers: { "Content-Type": "application/json", "X-CSRFToken": this.token },
-        body: JSON.stringify({ ...saving, seen: this.seen }),
+        body: JSON.stringify({ content: saving.content, identity: saving.identity, seen: this.seen }),
         redirect: "manual",
       });
     } catch {
@@ -76,10 +87,13 @@ export class Keeper {
 
   async answered(response, saving) {
     const said = await response.json().catch(() => ({}));
+    if (response.status === 409 && this.sent.includes(said.last)) return this.insist(said.revision, saving);
     if (response.status === 409) return this.tell("overtaken", said);
     if (response.status === 410) return this.tell("handed in", said);
     if (!response.ok) return this.tell("refused", said);
     this.seen = said.revision;
+    this.sent = [];
+    if (this.waiting) this.waiting.sent = this.sent;
     if (this.waiting === saving) this.forget();
     else this.keepOnDevice();
     this.onState("saved", said);
@@ -96,10 +110,11 @@ export class Keeper {
     return false;
   }
 
-  // After "overtaken": what is here is to stand, on top of what the other window saved.
-  insist(revision) {
+  // What is here is to stand, on top of what the server holds: a save of this page whose answer was lost, or
+  // after "overtaken" what another window saved.
+  insist(revision, saving = null) {
     this.seen = revision;
-    return this.send();
+    return saving ? this.post(saving) : this.send();
   }
 }
 
