@@ -53,14 +53,14 @@ class Ear:
 def _placed(s: Skeleton, v: Values, rows: Sequence[tuple[float, ...]], far: bool) -> Array:
     """Ear points in H after length, set and the shift of the far ear."""
     low = v["ear_set"]
-    turn = radians(-16 * low)
+    turn = radians(-10 * low)
     out = []
     for row in rows:
         x, y = row[0] - ROOT[0], row[1]
         y *= 1 + (v["ear_length"] - 1) * float(smooth(-0.02, 0.08, row[1]))
         x *= 1 + 0.45 * (v["ear_length"] - 1)
         x, y = x * cos(turn) + y * sin(turn), y * cos(turn) - x * sin(turn)
-        x, y = x + ROOT[0] - 0.055 * low, y + ROOT[1] - 0.115 * low
+        x, y = x + ROOT[0] - 0.025 * low, y + ROOT[1] - 0.120 * low
         if far:
             x, y = 0.90 * x + 0.120, 0.96 * y + 0.010 + 0.03 * low
         out.append(s.head(x, y))

@@ -232,8 +232,8 @@ def symmetric(rows: list[tuple[float, float, float]]) -> Contour:
 
 def _ribs(b: FrontBones, v: Values, fields: Mapping[str, FieldOf]) -> Layer:
     """The barrel of the ribs behind the shoulders."""
-    wide, low = 0.158 * v["rib_spring"], b.brisket - 0.004
-    rows = [(0.0, 0.965, 0.0), (0.45 * wide, 0.945, 0.4), (0.79 * wide, 0.86, 1.0), (0.97 * wide, 0.76, 1.0)]
+    wide, low = 0.169 * v["rib_spring"], b.brisket - 0.004
+    rows = [(0.0, 0.965, 0.0), (0.45 * wide, 0.945, 0.4), (0.74 * wide, 0.86, 1.0), (0.94 * wide, 0.76, 1.0)]
     rows += [
         (wide, 0.69, 1.0),
         (0.95 * wide, 0.62, 1.0),
@@ -257,31 +257,37 @@ def _trunk(b: FrontBones, v: Values) -> Contour:
     """Neck, shoulders and forechest, down to the brisket between the legs."""
     sx, sy = b.shoulder
     neck, loose, rise = v["neck_depth"], v["dewlap"], b.lift
-    ribs = 0.5 + 0.5 * v["rib_spring"]
+    ribs = _flatness(v)
     rows = [(0.0, 1.22 + rise, 0.0), (0.058, 1.21 + rise, 0.0), (0.083 * neck, 1.13 + rise, 0.6)]
     rows += [(0.092 * neck, 1.06 + 0.7 * rise, 1.0), (0.101 * neck + 0.004 * loose, 0.99 + 0.4 * rise, 1.0)]
-    rows += [(0.5 * (0.115 + sx) * neck**0.5, 0.925, 1.0), (sx + 0.022, sy + 0.135, 1.0)]
+    rows += [(0.5 * (0.115 + sx) * neck**0.5, 0.925, 1.0), ((sx + 0.022) * ribs, sy + 0.135, 1.0)]
     rows += [
-        (sx + 0.042, sy + 0.065, 1.0),
-        (sx + 0.0500, sy - 0.005, 1.0),
-        (sx + 0.0485 * ribs, sy - 0.060, 0.8),
+        ((sx + 0.042) * ribs, sy + 0.065, 1.0),
+        ((sx + 0.0500) * ribs, sy - 0.005, 1.0),
+        ((sx + 0.0485) * ribs, sy - 0.060, 0.8),
     ]
     rows += [(0.4 * sx + 0.6 * float(b.elbow[0]) + 0.026, sy - 0.110, 0.0)]
     rows += [(0.058, b.brisket + 0.030, 0.0), (0.034, b.brisket + 0.007, 0.9), (0.0, b.brisket, 1.0)]
     return symmetric(rows)
 
 
+def _flatness(v: Values) -> float:
+    """Factor on the breadth of the shoulders over flat ribs."""
+    return 1 + 0.45 * min(0.0, v["rib_spring"] - 1)
+
+
 def _leg(b: FrontBones, v: Values) -> Contour:
     k = v["bone"]
     half = (1 + k) / 2
+    flat = (float(b.shoulder[0]) + 0.05) * (1 - _flatness(v))
     trace = Trace()
     trace.bone(
         b.shoulder,
         b.elbow,
-        (0.20, 0.042, 0),
-        (0.34, 0.0480, 0.4),
-        (0.52, 0.0480, 1),
-        (0.72, 0.0470, 1),
+        (0.20, 0.042 - flat, 0),
+        (0.34, 0.0480 - 0.9 * flat, 0.4),
+        (0.52, 0.0480 - 0.6 * flat, 1),
+        (0.72, 0.0470 - 0.25 * flat, 1),
         (0.90, 0.0455, 1),
     )
     trace.bone(b.elbow, b.wrist, (-0.02, 0.044, 1), (0.10, 0.0415, 1), (0.24, 0.039, 1), k=half)
@@ -335,7 +341,7 @@ def _forms(b: FrontBones) -> list[Ridge]:
 
 
 def _fringes(shapes: Mapping[str, Contour], b: FrontBones, v: Values) -> list[Fringe]:
-    k, thick = v["coat_length"] ** 1.1, min(1.7, v["coat_length"] ** 0.4)
+    k, thick = v["coat_length"] ** 1.1, min(2.2, v["coat_length"] ** 0.9)
     trunk = shapes["trunk"]
     sx, sy = b.shoulder
     out = []

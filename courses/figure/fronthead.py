@@ -61,7 +61,7 @@ class FrontFace:
         muzzle = float(smooth(1.15, 1.08, y)) if y < 1.15 else 0.0
         muzzle = 1 - float(smooth(1.07, 1.15, y))
         wide *= 1 + (v["muzzle_width"] - 1) * muzzle * (1 if abs(x) < 0.06 else 0.3)
-        rise = v["skull_dome"] * 0.026 * float(smooth(1.20, 1.27, y)) * float(1 - smooth(0.03, 0.10, abs(x)))
+        rise = v["skull_dome"] * 0.040 * float(smooth(1.20, 1.27, y)) * float(1 - smooth(0.03, 0.10, abs(x)))
         return at(side * x * wide, y + rise + self.lift)
 
     def trace(self, rows: Sequence[tuple[float, float, float]], side: float = 1.0) -> Contour:
@@ -90,10 +90,10 @@ def muzzle(face: FrontFace) -> Contour:
     loose, jaw = v["lips"], v["underjaw"]
     rows = []
     for x, y, ink in _MUZZLE:
-        low = 1 - float(smooth(0.995, 1.045, y))
-        y -= 0.034 * loose * float(smooth(0.026, 0.046, x)) * (1 - float(smooth(1.03, 1.07, y)))
-        y += 0.012 * (1 - jaw) * low * (1 - float(smooth(0.030, 0.05, x)))
-        x *= 1 + 0.10 * loose * low
+        low = 1 - float(smooth(0.990, 1.050, y))
+        lateral = float(smooth(-0.004, 0.026, x))
+        y += low * (0.012 * (1 - jaw) * (1 - lateral) - loose * (0.008 + 0.027 * lateral))
+        x *= 1 + 0.12 * loose * low
         rows.append((x, y, ink))
     return face.both(rows)
 
@@ -125,12 +125,16 @@ def ear_layers(face: FrontFace, side: float) -> list[Layer]:
         Mark(f"{name}_inner", concha, (146, 112, 96), 0.66, soft=0.0040, within=name),
         Mark(f"{name}_deep", deep, (50, 36, 31), 0.74, soft=0.0105, within=name),
     )
-    tufts = tuple(
-        Fringe(tuft, -side, 0.034 * k, n, lift, 13, 0.42, colour=colour, rooted=True)
-        for k, n, lift, colour in (
-            (1.0, 760, 26, (232, 214, 184)),
-            (0.8, 320, 20, (206, 180, 146)),
-            (0.7, 220, 16, (96, 74, 60)),
+    tufts = (
+        ()
+        if flap is not None
+        else tuple(
+            Fringe(tuft, -side, 0.034 * k, n, lift, 13, 0.42, colour=colour, rooted=True)
+            for k, n, lift, colour in (
+                (1.0, 760, 26, (232, 214, 184)),
+                (0.8, 320, 20, (206, 180, 146)),
+                (0.7, 220, 16, (96, 74, 60)),
+            )
         )
     )
     way = tip - root
@@ -169,7 +173,7 @@ def _even(value: float) -> FieldOf:
 def back_of_ear(face: FrontFace, side: float) -> list[Layer]:
     """The same ear seen from behind: hair all over, nothing of its inside."""
     plain = ear_layers(face, side)
-    return [replace(layer, marks=(), fringes=(), tone=0.82, ink_width=0.85) for layer in plain]
+    return [replace(layer, marks=(), fringes=(), tone=0.88, ink_width=0.85, haze=0.26) for layer in plain]
 
 
 def eyes(face: FrontFace) -> list[Mark]:

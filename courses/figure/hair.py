@@ -83,8 +83,8 @@ def _drawn_out(
     flat = noise.ravel()
     row, column = np.divmod(inside, frame.width)
     right, down = way[0].ravel()[inside], way[1].ravel()[inside]
-    reach = half * frame.scale * length
-    steps = int(np.clip(half * frame.scale / (2.2 * blur + 0.4), 3, 16))
+    reach = np.asarray(half * frame.scale * length, np.float32)
+    steps = int(np.clip(float(reach.max()) / (1.9 * blur + 0.5), 3, 36))
     total = np.zeros(len(inside), np.float32)
     weights = 0.0
     for k in range(-steps, steps + 1):
@@ -128,35 +128,46 @@ def guard_hairs(
     return splat(px, value, frame)
 
 
-def fringe(rows: Sequence[Fringe], frame: Frame, rng: np.random.Generator) -> Field:
-    """Opacity of short bent hairs along stretches of contour, rooted inside, their tips outside it."""
-    places: list[Array] = []
-    values: list[Array] = []
-    for row in rows:
-        _strands(row, frame, rng, places, values)
-    if not places:
-        return np.zeros((frame.height, frame.width), np.float32)
-    out = splat(np.concatenate(places), np.concatenate(values), frame)
-    thick = pen(frame) / 1.75
-    if thick > 1.15:
-        out = ndimage.gaussian_filter(out, 0.45 * (thick - 1)) * np.float32(thick)
-    return np.clip(out, 0, 0.9)
+def fringe(
+    rows: Sequence[Fringe], frame: Frame, coat: Field, rng: np.random.Generator
+) -> tuple[Field, Field]:
+    """Opacity and colour of short bent hairs along stretches of contour, their tips outside it.
+
+    `coat` is the picture (height, width, 3) before any ink, from which hairs take their colour.
+    """
+    strands = [s for row in rows if (s := _strands(row, frame, coat, rng)) is not None]
+    if not strands:
+        return np.zeros((frame.height, frame.width), np.float32), coat
+    places, values, colours = (np.concatenate([s[i] for s in strands]) for i in range(3))
+    thick = max(0.0, 0.45 * (pen(frame) / 1.75 - 1))
+
+    def gather(weight: Array) -> Field:
+        drawn = splat(places, weight, frame)
+        return ndimage.gaussian_filter(drawn, thick) * np.float32(1 + 2 * thick) if thick > 0.06 else drawn
+
+    total = gather(values)
+    colour = np.stack([gather(values * colours[:, i]) for i in range(3)], axis=-1)
+    colour /= np.maximum(total, 1e-6)[..., None]
+    return np.clip(total, 0, 0.92), colour
 
 
 def _strands(
-    row: Fringe, frame: Frame, rng: np.random.Generator, places: list[Array], values: list[Array]
-) -> None:
+    row: Fringe, frame: Frame, coat: Field, rng: np.random.Generator
+) -> tuple[Array, Array, Array] | None:
+    """Sample places in pixels, opacities and colours of all hairs of one fringe."""
     points, weight = row.line.points, row.line.ink
     run = np.concatenate([[0], np.cumsum(np.hypot(*np.diff(points, axis=0).T))])
     count = int(rng.poisson(run[-1] * row.density))
     if count < 1:
-        return
+        return None
     where = rng.uniform(0, run[-1], count)
     root = np.stack([np.interp(where, run, points[:, i]) for i in (0, 1)], axis=1)
     along = np.gradient(points, axis=0)
     heading = np.stack([np.interp(where, run, along[:, i]) for i in (0, 1)], axis=1)
     angle = np.arctan2(heading[:, 1], heading[:, 0])
-    angle += np.radians(row.outside * row.lift + rng.normal(0, row.jitter, count))
+    inward = row.outside * np.stack([np.sin(angle), -np.cos(angle)], axis=1)
+    colours = _root_colours(row, root + 0.012 * inward, frame, coat, rng)
+    angle = angle + np.radians(row.outside * row.lift + rng.normal(0, row.jitter, count))
     length = row.length * rng.uniform(0.55, 1.25, count)
     way = np.stack([np.cos(angle), np.sin(angle)], axis=1)
     sunk = np.zeros(count) if row.rooted else rng.uniform(0.35, 1.0, count)
@@ -171,8 +182,15 @@ def _strands(
     taper = np.minimum(1, 6 * t) * (1 - t) ** 0.7
     strength = row.opacity * np.interp(where, run, weight) * rng.uniform(0.5, 1.1, count)
     value = (strength * length * frame.scale / n)[:, None] * taper
-    places.append(frame.pixels(hair).reshape(-1, 2))
-    values.append(value.ravel())
+    return frame.pixels(hair).reshape(-1, 2), value.ravel(), np.repeat(colours, n, axis=0)
+
+
+def _root_colours(row: Fringe, root: Array, frame: Frame, coat: Field, rng: np.random.Generator) -> Array:
+    if row.colour is not None:
+        return np.tile(np.array(row.colour, np.float64), (len(root), 1))
+    px = frame.pixels(root).astype(int)
+    column, line = np.clip(px[:, 0], 0, frame.width - 1), np.clip(px[:, 1], 0, frame.height - 1)
+    return np.asarray(coat[line, column] * rng.uniform(0.45, 0.95, len(root))[:, None], np.float64)
 
 
 def soften(field: Field, sigma: float) -> Field:

@@ -66,7 +66,7 @@ def _group(zone: str, *rows: tuple[str, str, str, float, float, float, str, str]
 _HEAD = _group(
     "head",
     ("head_tilt", "Carriage of the head", DEGREES, -30, 0, -17, "profile head",
-     "Slope of the line from occiput to nose; 0 is level, negative is nose down."),
+     "Slope of the top of the skull; 0 is level, negative is nose down."),
     ("muzzle_ratio", "Muzzle to skull", TIMES, 0.70, 1.30, 1.025, "head profile",
      "Nose to stop over stop to occiput."),
     ("muzzle_depth", "Depth of muzzle", TIMES, 0.62, 1.20, 1.0, "head profile",
@@ -228,7 +228,7 @@ _WHOLE = _group(
     "whole",
     ("body_length", "Length of body", HEIGHTS, 0.93, 1.20, 1.025, "profile",
      "Point of shoulder to point of buttock."),
-    ("leg_shortening", "Shortness of leg", HEIGHTS, -0.060, 0.075, 0.0, "profile front rear",
+    ("leg_shortening", "Shortness of leg", HEIGHTS, -0.060, 0.075, 0.0, "profile front",
      "How much shorter the legs are than in the ideal; negative is longer."),
     ("bone", "Strength of bone", TIMES, 0.74, 1.34, 1.0, "profile front rear feet",
      "Thickness of the legs below elbow and stifle, against the ideal."),

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
+import numpy as np
+
 from .curves import Array, Contour
 from .frame import Frame
 from .raster import Field
@@ -31,7 +33,8 @@ class Fringe:
 
     `line` runs the way the hair lies; `outside` is +1 if paper is on its left, −1 if on its right; length
     in H, density in hairs per H, jitter in degrees. `hidden` names shapes that lie over it; `rooted` hair
-    springs from the line itself instead of from within.
+    springs from the line itself instead of from within. Without a colour each hair takes the coat's own,
+    somewhat darker, where it is rooted.
     """
 
     line: Contour
@@ -42,7 +45,7 @@ class Fringe:
     jitter: float
     opacity: float
     hidden: tuple[str, ...] = ()
-    colour: tuple[int, int, int] = (84, 66, 52)
+    colour: tuple[int, int, int] | None = None
     rooted: bool = False
 
 
@@ -78,7 +81,7 @@ class Layer:
     """Shapes that are filled as one, modelled together and inked.
 
     `clip` is how opaque the layer lies over what is already drawn (1 where there is only paper);
-    `keep` cuts away where it is 0.
+    `keep` cuts away where it is 0; `haze` draws what is far off towards the paper.
     """
 
     name: str
@@ -97,6 +100,7 @@ class Layer:
     keep: FieldOf | None = None
     ink_width: float = 1.0
     light: tuple[float, float, float] | None = None
+    haze: float = 0.0
 
 
 @dataclass(frozen=True)
@@ -111,9 +115,16 @@ class Plan:
     feet: tuple[tuple[float, float, float], ...]
     fade: FieldOf | None = None
     guides: Mapping[str, Point] = field(default_factory=dict)
+    grows: bool = True
 
     def place(self, name: str) -> Point:
         return self.points[name] if name in self.points else self.guides[name]
 
     def frame(self, width: int) -> Frame:
-        return Frame.around(self.box, width, self.ratio)
+        """The sheet at this width; it grows beyond its usual extent when the figure would leave it."""
+        left, bottom, right, top = self.box
+        if self.grows:
+            reach = np.vstack([c.points for layer in self.layers for c in layer.shapes.values()])
+            (x0, _), (x1, y1) = reach.min(axis=0) - 0.02, reach.max(axis=0) + 0.02
+            left, right, top = min(left, float(x0)), max(right, float(x1)), max(top, float(y1))
+        return Frame.around((left, bottom, right, top), width, self.ratio)

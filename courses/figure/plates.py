@@ -20,7 +20,9 @@ FEET_RATIO = 1.41
 def head(settings: Settings) -> Plan:
     s, side = solve(settings), profile(settings)
     ox, oy = s["occiput"]
-    box = (ox - 0.235, oy - 0.385, ox + 0.475, oy + 0.185)
+    top = max(float(face_points(s, settings)["ear_tip"][1]), oy + 0.15) + 0.035
+    right = max(float(face_points(s, settings)["nose"][0]) + 0.045, ox + 0.475)
+    box = (ox - 0.235, oy - 0.385, right, top)
 
     def fade(x: Array, y: Array) -> Array:
         return smooth(0.02, 0.10, (y - oy + 0.36) - 0.5 * (ox - x) - 0.02)
@@ -54,4 +56,4 @@ def feet(settings: Settings) -> Plan:
 
     shadows = ((x0 + 0.03, 0.10, 0.62), (x0 + 0.245, 0.085, 0.62))
     box = (x0 - 0.125, -0.038, x0 + 0.335, 0.278)
-    return Plan("feet", box, FEET_RATIO, (side, ahead), named, shadows, fade, guides)
+    return Plan("feet", box, FEET_RATIO, (side, ahead), named, shadows, fade, guides, grows=False)

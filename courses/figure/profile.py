@@ -125,12 +125,16 @@ def ear_layers(name: str, shape: Ear, s: Skeleton, v: Values, *, far: bool) -> t
         Mark(f"{name}_rim", shape.rim, (224, 200, 168), 0.45 * strong, soft=0.0018, pen=2.2, within=name),
         Mark(f"{name}_pocket", shape.pocket, (52, 38, 31), 0.5 * strong, soft=0.0006, pen=0.8, within=name),
     )
-    tufts = tuple(
-        Fringe(shape.tuft, 1.0, 0.040 * k, n, lift, 12, 0.42 * strong, colour=colour, rooted=True)
-        for k, n, lift, colour in (
-            (1.0, 700, 34, (232, 214, 184)),
-            (0.8, 300, 30, (206, 180, 146)),
-            (0.7, 220, 24, (96, 74, 60)),
+    tufts = (
+        ()
+        if shape.flap is not None
+        else tuple(
+            Fringe(shape.tuft, 1.0, 0.040 * k, n, lift, 12, 0.42 * strong, colour=colour, rooted=True)
+            for k, n, lift, colour in (
+                (1.0, 700, 34, (232, 214, 184)),
+                (0.8, 300, 30, (206, 180, 146)),
+                (0.7, 220, 24, (96, 74, 60)),
+            )
         )
     )
     coat: dict[str, FieldOf] = {

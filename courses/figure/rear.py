@@ -69,9 +69,15 @@ def tail_centre(b: HindBones, v: Values) -> Array:
     x = np.cumsum(np.append(0, np.hypot(np.diff(drop), 0.35 * np.abs(np.diff(side[:, 0])))) * np.sin(swing))
     sway = 0.014 * np.sin(2.2 * np.pi * t) * (1 - min(1.0, abs(v["tail_side"]) / 20))
     start = b.set_on - at(0, 0.012)
-    return np.stack(
-        [start[0] + x + sway, start[1] + np.cumsum(np.append(0, np.diff(drop)) * np.cos(swing))], axis=1
-    )
+    y = start[1] + np.cumsum(np.append(0, np.diff(drop)) * np.cos(swing))
+    return _even_steps(np.stack([start[0] + x + sway, y], axis=1))
+
+
+def _even_steps(line: Array) -> Array:
+    """The same line with its points at equal distances."""
+    run = np.append(0, np.cumsum(np.hypot(*np.diff(line, axis=0).T)))
+    where = np.linspace(0, run[-1], len(line))
+    return np.stack([np.interp(where, run, line[:, i]) for i in (0, 1)], axis=1)
 
 
 def _tail(b: HindBones, v: Values) -> Layer:
@@ -223,7 +229,7 @@ def _flow(b: HindBones) -> list[Strand]:
 
 
 def _fringes(shapes: Mapping[str, Contour], b: HindBones, v: Values) -> list[Fringe]:
-    k, thick, lift = v["coat_length"] ** 1.1, min(1.7, v["coat_length"] ** 0.4), v["coat_length"] ** 0.5
+    k, thick, lift = v["coat_length"] ** 1.1, min(2.2, v["coat_length"] ** 0.9), v["coat_length"] ** 0.5
     out = []
     for name, side in (("leg_r", 1.0), ("leg_l", -1.0)):
         leg, flip = shapes[name], np.array([side, 1.0])
@@ -240,7 +246,7 @@ def _far(p: Point) -> Point:
 
 def _ribs(b: HindBones, v: Values, fields: Mapping[str, FieldOf]) -> Layer:
     """The barrel of the ribs beyond the loin."""
-    wide, low = 0.150 * v["rib_spring"], 1 - v["chest_depth"] + 0.035
+    wide, low = 0.158 * v["rib_spring"], 1 - v["chest_depth"] + 0.035
     top = b.croup - 0.012
     rows = [
         (0.0, top, 0.0),
@@ -326,7 +332,8 @@ def _head_beyond(b: HindBones, v: Values) -> Layer:
     return Layer(
         "head_beyond",
         shapes,
-        tone=0.84,
+        tone=0.90,
+        haze=0.26,
         flow=flow,
         coat=coat,
         hidden={"neck": ("skull",)},

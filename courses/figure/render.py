@@ -114,10 +114,13 @@ class LayerPainter:
         light = self._light(cover)
         self._fill(alpha, light)
         np.maximum(self.figure, alpha, out=self.figure)
+        hairy = bool(self.layer.fringes) and not self.painter.plain
+        coat = self.rgb.copy() if hairy else self.rgb
         self._draw_ink()
         for mark in self.layer.marks:
             self._draw_mark(mark)
-        self._draw_fringe()
+        if hairy:
+            self._draw_fringe(coat)
 
     def _alpha(self, cover: Field) -> Field:
         if self.layer.clip is None:
@@ -175,6 +178,8 @@ class LayerPainter:
         white = white_weight(fields, settings.markings, settings["white"], texture)
         tone, strength = layer.tone, settings["colour_strength"]
         colour = paint(coat, light.ravel()[inside], fields, texture, tone, strength, white)
+        if layer.haze:
+            colour += (np.array(PAPER, np.float32) - colour) * np.float32(layer.haze)
         flat = self.rgb.reshape(-1, 3)[inside]
         mixed = flat + (colour - flat) * alpha.ravel()[inside][:, None]
         rows, columns = np.divmod(inside, frame.width)
@@ -184,13 +189,14 @@ class LayerPainter:
         if self.painter.plain:
             return np.zeros(len(inside), np.float32)
         frame, long = self.frame, self.settings["coat_length"]
-        length = fields.get("length", np.ones(len(inside), np.float32)) * np.float32(long**0.8)
+        length = fields.get("length", np.ones(len(inside), np.float32)) * np.float32(max(0.7, long**0.7))
         way = hair.flow(frame, self.layer.flow)
         texture = hair.texture(inside, way, frame, length, self.rng)
         guard = hair.guard_hairs(inside, way, frame, length, self.rng).ravel()[inside]
         if coat.stripes:
             fields["stripes"] = hair.stripes(inside, way, frame, self.rng)
-        return np.asarray(texture + 0.5 * np.clip(guard, -2, 2) * np.float32(long**0.5), np.float32)
+        texture = texture + 0.5 * np.clip(guard, -2, 2)
+        return np.asarray(texture * np.float32(min(1.1, long**0.5)), np.float32)
 
     def _field(self, name: str) -> Field:
         x, y = self.frame.grid(_GRID)
@@ -207,24 +213,25 @@ class LayerPainter:
 
     def _draw_ink(self) -> None:
         for name, contour in self.layer.shapes.items():
-            line = ink(contour, self.frame, pen(self.frame) * self.layer.ink_width) * np.float32(0.92)
+            line = ink(contour, self.frame, pen(self.frame) * self.layer.ink_width) * np.float32(
+                0.92 * (1 - self.layer.haze)
+            )
             for other in self.layer.hidden.get(name, ()):
                 if self.painter.has(other):
                     line *= 1 - self.shape(other)
             self._blend(INK, line)
 
-    def _draw_fringe(self) -> None:
-        if self.painter.plain:
-            return
-        groups: dict[tuple[tuple[str, ...], tuple[int, int, int]], list[Fringe]] = {}
+    def _draw_fringe(self, coat: Field) -> None:
+        groups: dict[tuple[str, ...], list[Fringe]] = {}
         for row in self.layer.fringes:
-            groups.setdefault((row.hidden, row.colour), []).append(row)
-        for (hidden, colour), rows in groups.items():
-            strands = hair.fringe(rows, self.frame, self.rng)
+            groups.setdefault(row.hidden, []).append(row)
+        for hidden, rows in groups.items():
+            strands, colour = hair.fringe(rows, self.frame, coat, self.rng)
             for other in hidden:
                 if self.painter.has(other):
                     strands *= 1 - self.shape(other)
-            self._blend(colour, strands)
+            shown = strands > 0.004
+            self.rgb[shown] += (colour[shown] - self.rgb[shown]) * strands[shown][:, None]
 
     def _draw_mark(self, mark: Mark) -> None:
         if mark.pen > 0:

@@ -129,17 +129,39 @@ def fringes(shapes: Mapping[str, Contour], s: Skeleton, v: Values) -> list[Fring
             0.36,
             (),
         ),
-        ("tail", along(line[2], line[3], 0, -0.04), line[25], 0.046, 800, 12, 6, 0.40, ("trunk", "hindleg")),
-        ("tail", along(line[2], line[3], 0, 0.05), line[25], 0.052, 1000, 13, 6, 0.40, ("trunk", "hindleg")),
+        (
+            "tail",
+            along(line[2], line[3], 0, -0.04),
+            along(line[23], line[24], 0, -0.02),
+            0.046,
+            800,
+            12,
+            6,
+            0.40,
+            ("trunk", "hindleg"),
+        ),
+        (
+            "tail",
+            along(line[2], line[3], 0, 0.05),
+            along(line[23], line[24], 0, 0.03),
+            0.052,
+            1000,
+            13,
+            6,
+            0.40,
+            ("trunk", "hindleg"),
+        ),
     )
-    k, thick = v["coat_length"] ** 1.1, min(1.7, v["coat_length"] ** 0.4)
+    k, thick = v["coat_length"] ** 1.1, min(2.2, v["coat_length"] ** 0.9)
     out = []
     for name, first, last, length, density, lift, jitter, dark, hidden in rows:
         part = stretch(shapes[name], first, last)
         lifted = lift * v["coat_length"] ** 0.5
         side = outside(shapes[name], part)
         out.append(Fringe(part, side, length * k, density * thick, lifted, jitter, dark, hidden))
-    return out
+    end = Contour(line[20:26], np.linspace(0.5, 1, 6), closed=False)
+    tuft = 1500 * thick * min(1.0, v["tail_brush"])
+    return [*out, Fringe(end, 1.0, 0.050 * k, tuft, 0, 9, 0.36, ("trunk", "hindleg"), rooted=True)]
 
 
 def to_line(points: Sequence[Point]) -> FieldOf:
@@ -206,8 +228,13 @@ def _from_back(s: Skeleton, v: Values) -> FieldOf:
     spine, core = to_line(_spine(s, v)), to_line([line[i] for i in range(0, 27, 3)])
     bridge = to_line([face.at(0.56, -0.02), face.at(0.90, -0.05)])
 
+    buttock, hock = s["point_of_buttock"], s["point_of_hock"]
+    down = (hock - buttock) / np.hypot(*(hock - buttock))
+
     def field(x: Array, y: Array) -> Array:
-        d = np.minimum(spine(x, y), 0.09 + 1.3 * core(x, y))
+        # The dark of the tail does not shine through the thigh that hides it.
+        inside = np.maximum(0, (x - buttock[0]) * -down[1] + (y - buttock[1]) * down[0])
+        d = np.minimum(spine(x, y), 0.09 + 1.3 * core(x, y) + 4 * inside)
         return np.minimum(d, 0.17 + 4 * bridge(x, y))
 
     return field

@@ -73,12 +73,16 @@ def _croup_and_flank(trace: Trace, s: Skeleton) -> None:
 def _underline(trace: Trace, s: Skeleton, v: Values) -> None:
     c, elbow, hip, shoulder = s.chest_line, s["elbow"], s["hip_joint"], s["point_of_shoulder"]
     rise = v["tuck_up"]
-    fold = along(hip, s["stifle"], 0.80, 0.094)
-    trace.to(at(fold[0] + 0.040, c + 1.02 * rise), 0.8)
-    trace.to(at(fold[0] + 0.110, c + 0.84 * rise))
-    trace.to(at(fold[0] + 0.200, c + 0.54 * rise))
-    trace.to(at(elbow[0] - 0.270, c + 0.227 * rise))
-    trace.to(at(elbow[0] - 0.130, c + 0.002))
+    fold = float(along(hip, s["stifle"], 0.80, 0.094)[0])
+    run = float(elbow[0]) - 0.02 - fold
+    for ahead, up, ink in (
+        (0.07, 1.02, 0.8),
+        (0.19, 0.85, 1),
+        (0.36, 0.54, 1),
+        (0.57, 0.227, 1),
+        (0.80, 0.02, 1),
+    ):
+        trace.to(at(fold + ahead * run, c + up * rise), ink)
     fc = forechest(v)
     front = shoulder + at(fc - 0.013, -0.056)
     sternum = at(elbow[0] - 0.02, c + 0.002)
@@ -94,10 +98,10 @@ def _throat(trace: Trace, s: Skeleton, v: Values) -> None:
     trace.bone(
         low,
         s.head(0.30, -0.52),
-        (0.20, 0.014 - 0.014 * w - 0.4 * thick - 0.006 * loose, 1),
-        (0.48, 0.012 - 0.034 * w - thick - 0.026 * loose, 1),
-        (0.76, 0.008 - 0.026 * w - thick - 0.044 * loose, 1),
-        (0.93, 0.002 - 0.010 * w - 0.5 * thick - 0.034 * loose, 0.9),
+        (0.20, 0.014 - 0.014 * w - 0.4 * thick - 0.010 * loose, 1),
+        (0.48, 0.012 - 0.034 * w - thick - 0.036 * loose, 1),
+        (0.76, 0.008 - 0.026 * w - thick - 0.050 * loose, 1),
+        (0.93, 0.002 - 0.010 * w - 0.5 * thick - 0.020 * loose, 0.9),
     )
     trace.head([(0.33, -0.46, 0.2), (0.45, -0.30, 0)])
 
@@ -113,7 +117,10 @@ def tail_line(s: Skeleton, v: Values) -> Array:
     t = (np.arange(TAIL_STEPS) + 0.5) / TAIL_STEPS
     base = v["tail_base"]
     heading = base + (86 - v["pelvis_slope"] - base) * (1 - smooth(0.04, 0.30, t))
-    heading = heading + v["tail_curl"] * (48 * smooth(0.50, 1, t) - 4 * smooth(0.15, 0.50, t))
+    curl = v["tail_curl"]
+    # The more it curls, the nearer to the root it begins.
+    bent = 48 * smooth(0.50 - 0.11 * max(curl - 1, 0), 1 - 0.10 * max(curl - 1, 0), t)
+    heading = heading + curl * (bent - 4 * smooth(0.15, 0.50, t))
     angle = np.radians(heading)
     step = v["tail_length"] / TAIL_STEPS * np.stack([-np.sin(angle), -np.cos(angle)], axis=1)
     root = along(s["hip_bone"], s["point_of_buttock"], 0.56, -0.012)
