@@ -16,7 +16,7 @@ def mail_leaves_the_house(app_configs: object, **kwargs: object) -> list[CheckMe
     ]
 
 
-@register(Tags.database)
+@register("keeping")
 def database_keeps_what_it_acknowledged(app_configs: object, **kwargs: object) -> list[CheckMessage]:
     """SQLite must wait for the disk."""
     database = settings.DATABASES["default"]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from allauth.account.decorators import secure_admin_login
 from django.contrib import admin
 from django.http import HttpRequest
+from django.utils.decorators import method_decorator
 
 from shared.accounts.models import Club, Membership, Person
 
@@ -15,7 +16,7 @@ class OperatorsSite(admin.AdminSite):
     site_title = site_header = "Standpoint, operators"
     index_title = "People and clubs"
     site_url = "/"
-    login = secure_admin_login(admin.AdminSite.login)
+    login = method_decorator(secure_admin_login)(admin.AdminSite.login)
 
 
 class Kept(admin.ModelAdmin):

@@ -6,7 +6,7 @@ from allauth.account import app_settings
 from allauth.account.utils import perform_login
 from allauth.core.ratelimit import consume_or_429
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils.translation import gettext as _
@@ -81,9 +81,7 @@ def _welcome(request: HttpRequest, found: Invitation) -> HttpResponse:
 def _unknown(request: HttpRequest) -> HttpResponse:
     """No such link. Whoever tries many is made to wait."""
     too_often = consume_or_429(request, action="wrong_token", limit_get=True)
-    if too_often:
-        return too_often
-    raise Http404("No such invitation.")
+    return too_often or render(request, "accounts/invitation/unknown.html", status=404)
 
 
 def _page(request: HttpRequest, found: Invitation, token: str, form: JoinForm) -> HttpResponse:

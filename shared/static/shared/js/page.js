@@ -2,10 +2,7 @@
 "use strict";
 
 document.addEventListener("htmx:sendError", () => showLost(true));
-document.addEventListener("htmx:responseError", (event) => {
-  // A signed-out fragment request is answered with a whole page: go there.
-  if (event.detail.xhr.status === 403 || event.detail.xhr.status >= 500) showLost(true);
-});
+document.addEventListener("htmx:responseError", () => showLost(true));
 document.addEventListener("htmx:afterOnLoad", () => showLost(false));
 
 function showLost(lost) {
@@ -17,7 +14,6 @@ function focusMend(root) {
   const mend = root.querySelector("[data-takes-focus]");
   if (mend) mend.focus();
 }
-document.addEventListener("DOMContentLoaded", () => focusMend(document));
 document.addEventListener("htmx:afterSettle", (event) => focusMend(event.target));
 
 // A form is sent once, however often its button is pressed. Going back lets it be sent again.
