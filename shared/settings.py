@@ -208,7 +208,7 @@ STORAGES = {
     "default": {"BACKEND": env.text("STORAGE", "django.core.files.storage.FileSystemStorage")},
     "staticfiles": {
         "BACKEND": (
-            "whitenoise.storage.CompressedManifestStaticFilesStorage"
+            "shared.web.storage.StaticFiles"
             if PRODUCTION
             else "django.contrib.staticfiles.storage.StaticFilesStorage"
         )
