@@ -35,6 +35,16 @@ def marking_rules(rules: QuizRules, exhibit: Exhibit | None) -> MarkingRules:
     return MarkingRules(**kept)
 
 
+def reach_in_words(rules: QuizRules) -> str:
+    """How far a pin reaches, for the rules as a trainee reads them; empty where it is the rules' own."""
+    if not rules.rules.get("reach_in_heights", True):
+        return ""
+    return (
+        f"{REACH_IN_HEIGHTS:.0%} of the dog’s height at the withers, or {rules.rules['tolerance']:.0%} of the "
+        "picture’s longer side where the height is not known"
+    ).replace("%", " %")
+
+
 def height_at_withers(exhibit: Exhibit) -> float | None:
     """In units of the picture's longer side, from withers to the ground line; None if not placed."""
     for placement in exhibit.placements.all():

@@ -189,9 +189,13 @@ def _cap_text(score: "FaultMarkScore") -> str:
     return f"{why}: at most {_of_hundred(score.marking.rules.disqualifying_cap)}"
 
 
-def rules_in_words(rules: MarkingRules, ladder: SeverityLadder) -> tuple[str, ...]:
-    """Return the rules as sentences that a trainee can read before answering."""
+def rules_in_words(rules: MarkingRules, ladder: SeverityLadder, reach: str = "") -> tuple[str, ...]:
+    """Return the rules as sentences that a trainee can read before answering.
+
+    reach: how far a pin reaches, in words, where the quiz sets it by something else than the picture's size.
+    """
     sought, weighs = rules.sought, rules.weigh > 0
+    reach = reach or f"{_per_cent(rules.tolerance)} of the picture’s longer side"
     weights = ", ".join(
         f"{label} {weight:g}" for label, weight in zip(ladder.labels, ladder.weights, strict=True)
     )
@@ -201,8 +205,8 @@ def rules_in_words(rules: MarkingRules, ladder: SeverityLadder) -> tuple[str, ..
     lines = [
         f"A {sought} counts by its weight: {weights}.",
         f"Of its points, {', '.join(shares[:-1])} and {shares[-1]}.",
-        f"A pin outside the region counts less the further away it is, and nothing from "
-        f"{_per_cent(rules.tolerance)} of the picture's longer side. All parts shrink with it.",
+        f"A pin outside the region counts less the further away it is, and nothing from {reach}. All parts "
+        "shrink with it.",
         f"Another {sought} of the same clause earns half of the naming. The panel may accept other names "
         "with part of the credit.",
         f"Marking the same {sought} again costs nothing"

@@ -69,4 +69,5 @@ def quiz_begin(request: HttpRequest, pk: int) -> HttpResponse:
 def _rules(quiz: Quiz) -> dict[str, object]:
     newest = quiz.rules_versions.first()
     ladder, rules = snapshots.ladder(newest), snapshots.marking_rules(newest, None)
-    return {"version": newest.version, "words": rules_in_words(rules, ladder), "ladder": ladder}
+    words = rules_in_words(rules, ladder, snapshots.reach_in_words(newest))
+    return {"version": newest.version, "words": words, "ladder": ladder}
