@@ -41,6 +41,13 @@ def text(name: str, default: str = "") -> str:
     return os.environ.get(name, default)
 
 
+def refuse(because: str, *names: str) -> None:
+    """Stop the start where one of these is set at all, directly or from a file."""
+    given = [name for each in names for name in (each, f"{each}_FILE") if name in os.environ]
+    if given:
+        raise ImproperlyConfigured(f"{because}: unset {', '.join(given)}.")
+
+
 def words(name: str, default: tuple[str, ...] = ()) -> list[str]:
     """A comma-separated list."""
     raw = os.environ.get(name)

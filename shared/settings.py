@@ -16,7 +16,14 @@ PRODUCTION = env.flag("PRODUCTION")
 DEBUG = env.flag("DEBUG")
 DEMO = env.flag("STANDPOINT_DEMO")
 
-DATA_DIR = Path(env.text("STANDPOINT_DATA", str(BASE_DIR / ".standpoint" / ("demo" if DEMO else "own"))))
+if DEMO:
+    # The demo throws its data away at a fresh start, so it never stands on anyone's own.
+    if PRODUCTION:
+        raise ImproperlyConfigured("The demo does not run with PRODUCTION set. Unset it, or start elsewhere.")
+    env.refuse("The demo keeps a database and files of its own", "DATABASE_URL", "STORAGE", "EMAIL_URL")
+
+_KEPT = Path(env.text("STANDPOINT_DATA", str(BASE_DIR / ".standpoint" / ("" if DEMO else "own"))))
+DATA_DIR = _KEPT / "demo" if DEMO else _KEPT
 DATA_DIR.mkdir(parents=True, exist_ok=True, mode=0o700)
 
 
@@ -41,8 +48,6 @@ if PRODUCTION:
         )
     if not ALLOWED_HOSTS or "*" in ALLOWED_HOSTS:
         raise ImproperlyConfigured("PRODUCTION needs ALLOWED_HOSTS: the names of this site, never *.")
-    if DEMO:
-        raise ImproperlyConfigured("The demo does not run with PRODUCTION set.")
 
 INSTALLED_APPS = [
     "shared.accounts",

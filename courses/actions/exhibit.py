@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import secrets
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import BinaryIO
 
@@ -25,6 +25,7 @@ from courses.rules import ALLOWING, Use
 from shared.accounts.models import Club, Person
 from shared.pictures.likeness import fingerprint
 from shared.pictures.opening import open_picture
+from shared.pictures.renditions import Rendition as Made
 from shared.pictures.renditions import renditions
 
 
@@ -65,8 +66,15 @@ def make_renditions(club: Club, image: Image, keep: Callable[[str, File], str]) 
 
     Made before any transaction is opened, since encoding takes a second or more.
     """
+    return store_renditions(club, renditions(image), keep)
+
+
+def store_renditions(
+    club: Club, made_before: Iterable[Made], keep: Callable[[str, File], str]
+) -> list[Rendition]:
+    """The same for sizes and formats that were made before."""
     rows = []
-    for made in renditions(image):
+    for made in made_before:
         path = keep(f"pictures/{club.pk}/{secrets.token_hex(8)}-{made.name}", ContentFile(made.data))
         rows.append(
             Rendition(

@@ -18,7 +18,10 @@ from shared.web.limits import FAULTS_PER_BREED, NAMES_PER_FAULT
 
 @dataclass(frozen=True)
 class Named:
-    """What the list says of a fault; `level` counts from 0 on the club's ladder."""
+    """What the list says of a fault; `level` counts from 0 on the club's ladder.
+
+    `figure` is the drawn figure's preset that shows it; None leaves what the list has.
+    """
 
     name: str
     zone: str
@@ -26,6 +29,7 @@ class Named:
     virtue: str = ""
     clause: Clause | None = None
     other_names: Sequence[str] = field(default_factory=tuple)
+    figure: str | None = None
 
 
 @transaction.atomic
@@ -71,6 +75,8 @@ def _save(fault: Fault, named: Named) -> Fault:
         )
     for name in ("name", "zone", "level", "virtue", "clause"):
         setattr(fault, name, getattr(named, name))
+    if named.figure is not None:
+        fault.figure = named.figure
     fault.other_names = list(dict.fromkeys(named.other_names))
     fault.full_clean(exclude=["breed", "clause"], validate_unique=False, validate_constraints=False)
     fault.save()

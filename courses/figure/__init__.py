@@ -13,7 +13,7 @@ that was asked for.
 Same settings and seed, same picture, byte for byte.
 """
 
-from .drawing import Drawing, draw, preview
+from .drawing import Drawing, draw, drawing_of, preview
 from .parameters import PARAMETERS, VIEWS, ZONES, ImpossibleFigure, Parameter
 from .presets import PRESETS, Preset, apply_faults
 from .regions import changed_regions, zone_outlines
@@ -34,6 +34,7 @@ __all__ = [
     "apply_faults",
     "changed_regions",
     "draw",
+    "drawing_of",
     "ideal",
     "preview",
     "zone_outlines",

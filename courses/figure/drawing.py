@@ -58,10 +58,19 @@ def preview(view: str, settings: Settings, width: int = 640) -> Drawing:
     return _draw(view, settings, width, plain=True)
 
 
+def drawing_of(view: str, settings: Settings, image: Image.Image) -> Drawing:
+    """The drawing whose finished plate was kept: points and outline are computed, the picture is not."""
+    drawn = plan(view, settings)
+    return _described(view, drawn, drawn.frame(image.width), image)
+
+
 def _draw(view: str, settings: Settings, width: int, *, plain: bool) -> Drawing:
     drawn = plan(view, settings)
     frame = drawn.frame(width)
-    image = render(drawn, settings, frame, plain=plain)
+    return _described(view, drawn, frame, render(drawn, settings, frame, plain=plain))
+
+
+def _described(view: str, drawn: Plan, frame: Frame, image: Image.Image) -> Drawing:
     points = {name: _place(frame, p) for name, p in drawn.points.items()}
     outline = tuple(
         tuple(_place(frame, p) for p in shape.points)

@@ -40,9 +40,10 @@ def picture(
     if not renditions or not (drafts or may_be_shown(exhibit, timezone.localdate())):
         return {"blank": True, **shape}
     slug = context["request"].club.slug
+    made = {each.format for each in renditions}
     jpegs = [each for each in renditions if each.format == "jpeg"]
     return {
-        "sources": [_source(slug, kind, renditions) for kind in FORMATS],
+        "sources": [_source(slug, kind, renditions) for kind in FORMATS if kind in made],
         "plain": _address(slug, next((each for each in jpegs if each.width >= PLAIN_WIDTH), jpegs[-1])),
         "sizes": sizes,
         "alt": words_for(exhibit) if alt is None else alt,

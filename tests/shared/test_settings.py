@@ -20,7 +20,14 @@ SITE = {"PRODUCTION": "true", "SECRET_KEY": SECRET, "ALLOWED_HOSTS": "learn.club
 NAMES = [
     *("PRODUCTION", "DEBUG", "SECRET_KEY", "SECRET_KEY_FILE", "ALLOWED_HOSTS", "STANDPOINT_DEMO", "STORAGE"),
     *("DATABASE_URL", "CACHE_URL", "EMAIL_URL", "MAIL_FROM", "TIME_ZONE", "LOG_LEVEL", "BEHIND_PROXY"),
-    *("SECURE_SSL_REDIRECT", "SECURE_HSTS_SECONDS", "TASKS_BACKEND", "PICTURES_ACCEL_PREFIX", "PROXY_COUNT"),
+    *(
+        "DATABASE_URL_FILE",
+        "SECURE_SSL_REDIRECT",
+        "SECURE_HSTS_SECONDS",
+        "TASKS_BACKEND",
+        "PICTURES_ACCEL_PREFIX",
+        "PROXY_COUNT",
+    ),
 ]
 
 
@@ -172,3 +179,30 @@ def test_a_deployment_passes_every_check_but_the_one_it_is_warned_of(tmp_path):
     assert done.returncode == 0, done.stderr
     assert "(standpoint.W001) Mail goes to the console." in done.stderr
     assert "identified 1 issue " in done.stderr
+
+
+def test_the_demo_keeps_a_folder_of_its_own_below_the_one_given(read, tmp_path):
+    found = read(STANDPOINT_DEMO="1")
+    assert found["DATA_DIR"] == tmp_path / "data" / "demo"
+    assert found["DATABASES"]["default"]["NAME"] == str(tmp_path / "data" / "demo" / "standpoint.sqlite3")
+    assert found["MEDIA_ROOT"] == tmp_path / "data" / "demo" / "media"
+
+
+@pytest.mark.parametrize("name", ["DATABASE_URL", "STORAGE", "EMAIL_URL", "DATABASE_URL_FILE"])
+def test_the_demo_refuses_whatever_leads_to_other_data_or_people(read, name):
+    with pytest.raises(ImproperlyConfigured, match=f"of its own: unset {name}"):
+        read(STANDPOINT_DEMO="1", **{name: "sqlite:////srv/club.sqlite3"})
+
+
+def test_a_refusal_is_told_in_words():
+    run = subprocess.run(
+        [sys.executable, "manage.py", "demo", "--no-server"],
+        cwd=present.BASE_DIR,
+        env={**os.environ, "PRODUCTION": "true"},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert run.returncode == 1
+    assert run.stderr.startswith("Standpoint does not start. The demo does not run with PRODUCTION set.")
+    assert "Traceback" not in run.stderr
