@@ -4,3 +4,6 @@ from django.apps import AppConfig
 class AssessmentsConfig(AppConfig):
     name = "assessments"
     verbose_name = "Assessments"
+
+    def ready(self) -> None:
+        from assessments import home, slots  # noqa: F401

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from assessments.views import answer, quiz, record, review, sitting, trainee
+from assessments.views import answer, mentorship, quiz, record, review, sitting, trainee
 
 urlpatterns = [
     # Quizzes
@@ -29,6 +29,9 @@ urlpatterns = [
     path("reviews/<int:pk>/take-back/", review.review_take_back, name="review-take-back"),
     path("trainees/", trainee.trainees, name="trainees"),
     path("trainees/<int:pk>/", trainee.trainee, name="trainee"),
+    # Mentorships, as the secretary assigns them
+    path("members/<int:member>/mentors/", mentorship.mentorship, name="mentorship"),
+    path("mentorships/<int:mentorship>/end/", mentorship.mentorship_end, name="mentorship-end"),
     # A trainee's own record
     path("record/", record.record, name="record"),
 ]

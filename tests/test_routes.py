@@ -34,7 +34,7 @@ from courses.actions.exhibit import show_fault
 from shared.accounts.models import Club, Membership
 from shared.accounts.permissions import ROLES, Ability
 from shared.accounts.roles import Role
-from tests.conftest import Cast
+from tests.conftest import Cast, join
 from tests.makers import (
     make_edition,
     make_fault,
@@ -96,6 +96,9 @@ ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
     "review": lambda scene: reviewable(scene),
     "comment": lambda scene: pin_comment(answer=scene.thing("review"), author=scene.mentor, text="Look."),
     "trainee": lambda scene: mentored(scene),
+    "mentorship": lambda scene: make_mentorship(
+        scene.mentor, join(scene.club, "Ragna Linklater", trainee=True)
+    ),
 }
 
 

@@ -8,6 +8,7 @@ REGIONS_PER_FAULT = 8  # polygons for one fault of a key
 REGION_POINTS = 120  # corners of one polygon
 FAULTS_PER_KEY = 20  # entries of one key
 INVITATION_DAYS = 14  # life of an invitation
+MENTORS_PER_TRAINEE = 4  # mentors who look at one trainee's answers
 ENDED_SHOWN = 10  # memberships that ended last, to be taken back
 OPEN_INVITATIONS = 200  # invitations of one club that are still open
 BREEDS_PER_CLUB = 30  # breeds of one club
