@@ -97,7 +97,7 @@ ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
     "comment": lambda scene: pin_comment(answer=scene.thing("review"), author=scene.mentor, text="Look."),
     "trainee": lambda scene: mentored(scene),
     "mentorship": lambda scene: make_mentorship(
-        scene.mentor, join(scene.club, "Ragna Linklater", trainee=True)
+        scene.mentor, join(scene.club, f"Trainee of {scene.club}", trainee=True)
     ),
 }
 
