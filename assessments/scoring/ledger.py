@@ -13,7 +13,7 @@ from math import floor, fsum
 
 from .explanation import Kind, Line
 
-# What floating point leaves behind must not push a whole figure down to the next place.
+# A half that floating point left a hair short is still rounded up.
 NOISE = 1e-9
 
 
@@ -73,7 +73,7 @@ def round_to_total(shares: Iterable[float], out_of: float = 100, places: int = 1
     if places < 0:
         raise ValueError(f"places is {places}; it must be 0 or more")
     exact = [share * out_of * 10**places for share in shares]
-    whole = [floor(value + NOISE) for value in exact]
+    whole = [floor(value) for value in exact]
     total = Decimal(repr(fsum(exact) + NOISE)).to_integral_value(ROUND_HALF_UP)
     by_remainder = sorted(range(len(exact)), key=lambda place: whole[place] - exact[place])
     for place in by_remainder[: int(total) - sum(whole)]:

@@ -104,7 +104,8 @@ class TestLocation:
         assert score([SHOULDER], FaultMark(x, 0.45)).seeing == pytest.approx(location, abs=1e-9)
 
     def test_nothing_at_the_tolerance(self):
-        found = score([SHOULDER], FaultMark(0.2499, 0.45))
+        entry = KeyEntry(rectangle(0.5, 0.5, 0.75, 0.75), "upright shoulder", "5.1", "forequarters", SERIOUS)
+        found = score([entry], FaultMark(0.25, 0.625), rules=MarkingRules(tolerance=0.25))
         assert (found.missed, found.false_alarms) == ((0,), (0,))
 
     def test_with_several_regions_the_best(self):
@@ -156,14 +157,22 @@ class TestMatching:
         assert [(match.entry, match.mark) for match in found.matches] == [(0, 1), (1, 0)]
         assert found.score == pytest.approx((4 * (0.75 + 0.25 * 2 / 3) + 2 * 0.4) / 6)
 
-    def test_alike_marks_leave_the_cheaper_one_unmatched(self):
+    @pytest.mark.parametrize(("cheap", "dear"), [("ewe neck", "gay tail"), ("gay tail", "ewe neck")])
+    def test_alike_marks_leave_the_cheaper_one_unmatched(self, cheap, dear):
         """Two names that the panel does not accept earn alike; the dearer false alarm is matched."""
-        minor = FaultMark(0.35, 0.45, "gay tail", MINOR)
-        serious = FaultMark(0.35, 0.45, "ewe neck", SERIOUS)
+        minor, serious = FaultMark(0.35, 0.45, cheap, MINOR), FaultMark(0.35, 0.45, dear, SERIOUS)
         for marks in ((minor, serious), (serious, minor)):
             found = score([SHOULDER], *marks)
             assert marks[found.matches[0].mark] is serious
             assert found.score == pytest.approx((4 * 0.4 - 0.25) / 4)
+
+    def test_a_tie_falls_to_the_first_in_order_however_given(self):
+        """The nameless pin comes first and is matched, so the wrong name is a false alarm."""
+        nameless, wrong = FaultMark(0.35, 0.45), FaultMark(0.35, 0.45, "ewe neck")
+        for marks in ((nameless, wrong), (wrong, nameless)):
+            found = score([SHOULDER], *marks)
+            assert marks[found.matches[0].mark] is nameless
+            assert found.score == pytest.approx((4 * 0.4 - 0.5) / 4)
 
 
 class TestRepeats:
@@ -218,6 +227,17 @@ class TestRepeats:
         assert score([left, right], *exact, FaultMark(0.37, 0.45)).repeat_of == (1,)
         near_right = FaultMark(0.37, 0.45, "upright shoulder", MINOR)
         assert score([left, right], *exact, near_right).repeat_of == (0,)
+
+    def test_equally_near_it_belongs_to_the_first_in_order_however_given(self):
+        left = KeyEntry(rectangle(0.30, 0.40, 0.40, 0.50), "upright shoulder", "5.1", "forequarters", SERIOUS)
+        right = KeyEntry(rectangle(0.35, 0.40, 0.45, 0.50), "short upper arm", "5.2", "forequarters", MINOR)
+        marks = (
+            FaultMark(0.32, 0.45, "upright shoulder", SERIOUS),
+            FaultMark(0.43, 0.45, "short upper arm", MINOR),
+            FaultMark(0.37, 0.45, None, MINOR),
+        )
+        assert score([left, right], *marks).score == pytest.approx((4 * 0.75 + 1) / 5)
+        assert score([right, left], *marks).score == pytest.approx((4 * 0.75 + 1) / 5)
 
 
 class TestFalseAlarms:
