@@ -168,8 +168,10 @@ def _false_alarms(score: "FaultMarkScore") -> Iterator[Line]:
             points = -marking.hefts[mark.level] / marking.ladder.heaviest_fault
         else:
             points = -marking.costs[mark.level] / marking.total
-        text = f"Called a {sought} where there is none{_called(score, mark.level)}"
-        yield Line(text, points, "false alarm", mark=number)
+        text = f"Called a {sought} where there is none"
+        if number in score.further:
+            text = f"Called one more {sought} than the key has here"
+        yield Line(text + _called(score, mark.level), points, "false alarm", mark=number)
 
 
 def _called(score: "FaultMarkScore", level: int | None) -> str:

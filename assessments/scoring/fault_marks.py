@@ -39,7 +39,8 @@ class FaultMarkScore:
 
     score: 0 to 1. seeing, naming, weighing: the three parts, 0 to 1, over all entries by weight, missed ones
     0; None for a sound exhibit. answered: False for a blank. matches: by entry. missed: entries without a
-    mark. false_alarms: marks called where there is none. repeats: marks that say again what a matched one
+    mark. false_alarms: marks that call what the key does not have; further: those of them in reach of an entry,
+    which has its mark already. repeats: marks that say again what a matched one
     says; repeat_of: the entry of each. capped: whether the score was lowered because the answer is wrong
     about a disqualification; cap_reason: in which way it is wrong, even where the score was lower anyway.
     """
@@ -52,6 +53,7 @@ class FaultMarkScore:
     matches: tuple[Match, ...]
     missed: tuple[int, ...]
     false_alarms: tuple[int, ...]
+    further: tuple[int, ...]
     repeats: tuple[int, ...]
     repeat_of: tuple[int, ...]
     capped: bool
@@ -137,6 +139,7 @@ def _score_without_matches(
         matches=(),
         missed=tuple(range(len(marking.weights))),
         false_alarms=tuple(range(len(marks))),
+        further=(),
         repeats=(),
         repeat_of=(),
         capped=False,
@@ -152,6 +155,7 @@ def _score_matches(marking: Marking, marks: tuple[FaultMark, ...], pairs: Sequen
     matched = marking.assign(marks, pairs)
     repeats = marking.repeats(marks, pairs, matched) if len(pairs) > len(matched) else {}
     matches = _matches(marking, marks, matched, repeats)
+    near = {pair.mark for pair in pairs}
     kept = {match.mark for match in matches}.union(repeats)
     false_alarms = tuple([number for number in range(len(marks)) if number not in kept])
     lost = fsum([marking.costs[marks[number].level] for number in false_alarms]) / marking.total
@@ -168,6 +172,7 @@ def _score_matches(marking: Marking, marks: tuple[FaultMark, ...], pairs: Sequen
         matches=matches,
         missed=tuple([number for number in range(len(marking.weights)) if number not in matched]),
         false_alarms=false_alarms,
+        further=tuple([number for number in false_alarms if number in near]),
         repeats=tuple(repeats),
         repeat_of=tuple([pair.entry for pair in repeats.values()]),
         capped=score < uncapped,

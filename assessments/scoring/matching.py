@@ -104,11 +104,11 @@ class Marking:
         """
         marks = [mark for answer in answers for mark in answer]
         starts = np.cumsum([0, *map(len, answers)])
-        given = np.array([-1 if mark.level is None else mark.level for mark in marks], dtype=np.intp)
+        top = self.ladder.top
+        given = np.array([-1 if mark.level is None else min(mark.level, top) for mark in marks], np.intp)
         said, names = self._name_credits(marks)
         mark, entry, location = self._reached(marks, said, names)
-        level = np.minimum(given[mark], self.ladder.top)
-        name = names[said[mark], entry]
+        level, name = given[mark], names[said[mark], entry]
         # What was not recognised cannot be weighed.
         weigh = np.where(name > 0, self._agreement[entry, level], 0.0)
         credit = location * (self.rules.see + self.rules.name * name + self.rules.weigh * weigh)

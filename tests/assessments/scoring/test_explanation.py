@@ -108,6 +108,11 @@ def test_an_unweighed_false_alarm_says_as_what_it_counts():
     assert "Called a fault where there is none, not weighed, counted as Moderate" in words
 
 
+def test_a_second_fault_called_on_a_found_one():
+    found = lines(TWO_FAULTS, SHOULDER_EXACT, FaultMark(0.35, 0.5, "ewe neck", MINOR))
+    assert found[-1][0] == "Called one more fault than the key has here, Minor"
+
+
 def test_a_mark_that_would_fall_below_zero_has_a_line_that_lifts_it():
     *_, floor = lines(TWO_FAULTS, *[FaultMark(0.9, 0.1 * n, "gay tail", SERIOUS) for n in range(3)])
     assert (floor.text, floor.kind) == ("The mark does not fall below 0", "floor")
