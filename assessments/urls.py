@@ -34,4 +34,6 @@ urlpatterns = [
     path("mentorships/<int:mentorship>/end/", mentorship.mentorship_end, name="mentorship-end"),
     # A trainee's own record
     path("record/", record.record, name="record"),
+    path("record/method/", record.record_method, name="record-method"),
+    path("trainees/<int:pk>/eye/", record.trainee_eye, name="trainee-eye"),
 ]

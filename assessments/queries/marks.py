@@ -1,0 +1,19 @@
+"""Reads about marks for the figures made of them."""
+
+from __future__ import annotations
+
+from assessments.models import Mark
+from shared.accounts.models import Membership
+
+# A person's figures rest on their newest answers.
+NEWEST = 600
+
+
+def marks_for_figures(trainee: Membership) -> list[Mark]:
+    """A trainee's current marks, the newest 600, oldest first."""
+    newest = (
+        Mark.objects.filter(current=True, answer__sitting__trainee=trainee)
+        .select_related("answer__item__exhibit", "rules")
+        .order_by("-answer__handed_in_at", "-pk")[:NEWEST]
+    )
+    return list(newest)[::-1]
