@@ -155,7 +155,6 @@ def _score_matches(marking: Marking, marks: tuple[FaultMark, ...], pairs: Sequen
     matched = marking.assign(marks, pairs)
     repeats = marking.repeats(marks, pairs, matched) if len(pairs) > len(matched) else {}
     matches = _matches(marking, marks, matched, repeats)
-    near = {pair.mark for pair in pairs}
     kept = {match.mark for match in matches}.union(repeats)
     false_alarms = tuple([number for number in range(len(marks)) if number not in kept])
     lost = fsum([marking.costs[marks[number].level] for number in false_alarms]) / marking.total
@@ -172,7 +171,7 @@ def _score_matches(marking: Marking, marks: tuple[FaultMark, ...], pairs: Sequen
         matches=matches,
         missed=tuple([number for number in range(len(marking.weights)) if number not in matched]),
         false_alarms=false_alarms,
-        further=tuple([number for number in false_alarms if number in near]),
+        further=_further(false_alarms, pairs) if false_alarms else (),
         repeats=tuple(repeats),
         repeat_of=tuple([pair.entry for pair in repeats.values()]),
         capped=score < uncapped,
@@ -182,6 +181,11 @@ def _score_matches(marking: Marking, marks: tuple[FaultMark, ...], pairs: Sequen
         marks=marks,
         nothing_found=False,
     )
+
+
+def _further(false_alarms: Sequence[int], pairs: Sequence[Pair]) -> tuple[int, ...]:
+    near = {pair.mark for pair in pairs}
+    return tuple([number for number in false_alarms if number in near])
 
 
 def _shares(marking: Marking, matches: Sequence[Match]) -> tuple[float, float, float, float]:
