@@ -4,66 +4,60 @@ from __future__ import annotations
 
 from django.http import HttpRequest
 from django.urls import reverse
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from assessments.models import Quiz
+from assessments.models import Notice, Quiz
 from assessments.queries.answers import waiting_for
-from assessments.queries.mentorships import running_mentorships, trainees_without_mentor
+from assessments.queries.mentorships import mentorships_of, trainees_without_mentor
 from assessments.queries.quizzes import quizzes_of
-from assessments.queries.sittings import with_own_progress
+from assessments.queries.sittings import own_sittings, with_own_progress
 from shared.accounts.roles import Role
 from shared.web.home import ROWS, Part, Waiting, empty, part, waiting
 
 
-@part(roles={Role.TRAINEE}, order=120)
-def quizzes_to_answer(request: HttpRequest) -> Part:
-    """Open quizzes, those begun first."""
-    found = quizzes_of(request.club).filter(state=Quiz.State.OPEN)
-    rows = list(
-        with_own_progress(found, request.membership).order_by("-begun", "last_finished", "title")[:ROWS]
+@part(roles={Role.TRAINEE}, order=140)
+def quizzes(request: HttpRequest) -> Part:
+    """What is begun, by the item at which it stands, then what is open."""
+    begun = list(own_sittings(request.membership).filter(finished_at=None)[:ROWS])
+    others = quizzes_of(request.club).filter(state=Quiz.State.OPEN).exclude(sittings__in=begun)
+    others = list(with_own_progress(others, request.membership)[: ROWS - len(begun)])
+    if not begun and not others:
+        return empty(_("Quizzes"), _("Quizzes that the club opens will be here. Until then, read on."))
+    return Part("assessments/home/_quizzes.html", {"begun": begun, "others": others})
+
+
+@part(roles={Role.TRAINEE}, order=160, column="side")
+def news(request: HttpRequest) -> Part:
+    """What came back: looked at by a mentor, or marked anew."""
+    notices = list(
+        Notice.objects.filter(member=request.membership).select_related("answer__sitting__quiz")[:ROWS]
     )
-    if not rows:
-        words = _("Quizzes that the club opens will be here.")
-        return empty(_("Quizzes"), words, reverse("quizzes", args=[request.club.slug]), _("See all quizzes"))
-    return Part("assessments/home/_quizzes.html", {"quizzes": rows})
-
-
-@part(roles={Role.TRAINEE}, order=130, column="side")
-def what_was_said(request: HttpRequest) -> Part:
-    """What mentors and changed keys have made of one's answers lately."""
-    notices = list(request.membership.notices.select_related("answer")[:ROWS])
     if notices:
-        return Part("assessments/home/_notices.html", {"notices": notices})
-    mentorship = running_mentorships().filter(trainee=request.membership).first()
-    if mentorship:
-        words = _("When %(name)s has looked at an answer, what they say will be here, pinned to the picture.")
-        return empty(_("Your mentor"), words % {"name": mentorship.mentor.person.name})
-    words = _("When a mentor has looked at an answer, what they say will be here. The secretary assigns one.")
-    return empty(_("Your mentor"), words)
+        return Part("assessments/home/_news.html", {"notices": notices})
+    mentors = mentorships_of([request.membership])[request.membership.pk]
+    if not mentors:
+        return empty(_("From your mentor"), _("You have no mentor yet. The club’s secretary assigns one."))
+    words = _("When %(name)s has looked at an answer, what was said will be here, pinned to the picture.")
+    names = _(" or ").join(str(mentorship.mentor.person) for mentorship in mentors)
+    return empty(_("From your mentor"), words % {"name": names})
 
 
 @waiting(roles={Role.MENTOR}, order=310)
-def answers_to_review(request: HttpRequest) -> list[Waiting]:
-    """Queries one by one, then the rest of the queue in one line."""
-    queue = waiting_for(request.membership)
-    asked = list(queue.filter(asks=True)[:ROWS])
-    others = queue.filter(asks=False).count()
-    slug = request.club.slug
-    things = [
-        Waiting(
-            what=_("%(name)s asks you to look again.") % {"name": answer.sitting.trainee.person.name},
-            detail=answer.query.text,
-            url=reverse("review", args=[slug, answer.pk]),
-            verb=_("Open the answer"),
-        )
-        for answer in asked
-    ]
-    if others:
-        words = ngettext("An answer waits for you.", "%(n)d answers wait for you.", others)
-        detail = _("The oldest comes first.")
-        things.append(Waiting(words % {"n": others}, detail, reverse("reviews", args=[slug]), _("Begin")))
-    return things
+def answers_to_look_at(request: HttpRequest) -> list[Waiting]:
+    """The mentor's queue as one line, with the way to its first answer."""
+    queue = waiting_for(request.membership).prefetch_related(None).select_related(None)
+    first, count = queue.first(), queue.count()
+    if first is None:
+        return []
+    what = ngettext("An answer waits for you.", "%(n)s answers wait for you.", count) % {"n": count}
+    since = date_format(first.handed_in_at, "j F")
+    detail = (
+        _("The first asks about its mark.") if first.asks else _("The first since %(on)s.") % {"on": since}
+    )
+    url = reverse("review", args=[request.club.slug, first.pk])
+    return [Waiting(what=what, detail=detail, url=url, verb=_("Look at the first"))]
 
 
 @waiting(roles={Role.SECRETARY}, order=405)
@@ -75,13 +69,16 @@ def nobody_looks(request: HttpRequest) -> list[Waiting]:
         return []
     count = without.count()
     what = ngettext("%(name)s has no mentor.", "%(n)s trainees have no mentor.", count)
+    one, all_of_them = reverse("mentorship", args=[request.club.slug, first.pk]), _members(request)
     return [
         Waiting(
             what=what % {"n": count, "name": first.person},
             detail=_("Nobody looks at what they answer until one is assigned."),
-            url=reverse("mentorship", args=[request.club.slug, first.pk])
-            if count == 1
-            else f"{reverse('members', args=[request.club.slug])}?role=trainee",
+            url=one if count == 1 else all_of_them,
             verb=_("Assign a mentor") if count == 1 else _("See whom"),
         )
     ]
+
+
+def _members(request: HttpRequest) -> str:
+    return f"{reverse('members', args=[request.club.slug])}?role=trainee"
