@@ -11,13 +11,15 @@ import io
 import uuid
 from typing import Any
 
+from django.utils import timezone
+
 from assessments.actions.keys import make_item, publish_key, save_draft, start_draft
 from assessments.actions.quizzes import add_item, make_quiz, open_quiz
 from assessments.actions.sittings import hand_in, save_answer
 from assessments.models import Answer, Item, Mentorship, Quiz
 from courses.actions.exhibit import publish_exhibit, take_in_exhibit
 from courses.actions.permission import record_permission
-from courses.models import Breed, Clause, Edition, Exhibit, Fault, PicturePermission, Section
+from courses.models import Breed, Clause, Edition, Exhibit, Fault, PicturePermission, Section, SeverityScale
 from shared.accounts.actions.invitations import invite
 from shared.accounts.models import Club, Invitation, Membership, Person
 from shared.accounts.roles import Role
@@ -64,12 +66,22 @@ def make_clause(edition: Edition, number: str = "5.1", **fields: Any) -> Clause:
 def make_draft(club: Club, parts: dict[str, list[str]] | None = None, **fields: Any) -> Edition:
     """A draft with sections "number title" and the wordings of their clauses, numbered in order."""
     edition = make_edition(club, **({"state": Edition.State.DRAFT} | fields))
-    for position, (heading, texts) in enumerate((parts or DRAFT).items(), 1):
+    for position, (heading, texts) in enumerate((DRAFT if parts is None else parts).items(), 1):
         number, _, title = heading.partition(" ")
         section = Section.objects.create(edition=edition, position=position, number=number, title=title)
         for place, text in enumerate(texts, 1):
             make_clause(edition, f"{number}.{place}", section=section, text=text, position=place)
     return edition
+
+
+def make_scale(club: Club, **fields: Any) -> SeverityScale:
+    """A ladder of three levels that begins tomorrow."""
+    given = {
+        "labels": ["Fault", "Severe fault", "Disqualifying fault"],
+        "weights": [1, 3, 6],
+        "effective_from": timezone.localdate() + datetime.timedelta(days=1),
+    }
+    return SeverityScale.objects.create(club=club, **(given | fields))
 
 
 def make_fault(edition: Edition, name: str = "Upright shoulder", number: str = "5.1", **fields: Any) -> Fault:

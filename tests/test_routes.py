@@ -36,6 +36,7 @@ from shared.accounts.permissions import ROLES, Ability
 from shared.accounts.roles import Role
 from tests.conftest import Cast, join
 from tests.makers import (
+    make_clause,
     make_edition,
     make_fault,
     make_handed_in,
@@ -43,6 +44,7 @@ from tests.makers import (
     make_mentorship,
     make_open_quiz,
     make_published,
+    make_scale,
     permit,
 )
 
@@ -80,6 +82,11 @@ ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
     "token": lambda scene: make_invitation(scene.club)[1],
     # Courses
     "edition": lambda scene: make_edition(scene.club),
+    "breed": lambda scene: scene.thing("edition").breed,
+    "clause": lambda scene: make_clause(scene.thing("edition")),
+    "section": lambda scene: scene.thing("clause").section,
+    "fault": lambda scene: make_fault(scene.thing("edition"), "Cow hocks", "7.1"),
+    "scale": lambda scene: make_scale(scene.club),
     "exhibit": lambda scene: make_published(scene.club, scene.educator, seed=scene.club.pk),
     "picture": lambda scene: scene.thing("exhibit").renditions.first(),
     "shown": lambda scene: show_fault(

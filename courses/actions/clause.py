@@ -218,7 +218,7 @@ def _cross(clause: Clause, section: Section, direction: Direction) -> Section:
     sections = list(section.edition.sections.all())
     place = sections.index(section) + (-1 if direction == "up" else 1)
     if not 0 <= place < len(sections):
-        raise Refused(_("%(n)s is already at the end of the edition.") % {"n": clause.number})
+        raise Refused(_("%(n)s cannot go any further.") % {"n": clause.number})
     other = sections[place]
     there = list(other.clauses.all())
     put_in_order(other, [*there, clause] if direction == "up" else [clause, *there])

@@ -91,7 +91,7 @@ def move_section(*, section: Section, by: Person, direction: Direction) -> None:
         sections = list(held.sections.all())
         place = sections.index(section) + (-1 if direction == "up" else 1)
         if not 0 <= place < len(sections):
-            raise Refused(_("Section %(n)s is already at the end.") % {"n": section.number})
+            raise Refused(_("Section %(n)s cannot go any further.") % {"n": section.number})
         sections.remove(section)
         _put_in_order([*sections[:place], section, *sections[place:]])
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from django.utils.translation import gettext as _
 
 from courses.models import Clause, Edition, SeverityScale
+from courses.queries.standard import range_told
 from courses.queries.uses import uses_of_clauses
 from shared.prose.comparing import Change, Worded, match_clauses, word_changes
 
@@ -84,7 +85,10 @@ def _read_differently(old: Clause, new: Clause, scale: SeverityScale) -> list[st
     if new.severity_confirmed_at and old.severity != new.severity:
         said.append(_("Severity: %(was)s, now %(now)s.") % _was_now(_level(old, scale), _level(new, scale)))
     if (old.measure, old.low, old.high) != (new.measure, new.low, new.high):
-        said.append(_("Measure: %(was)s, now %(now)s.") % _was_now(_range(old), _range(new)))
+        said.append(
+            _("Measure: %(was)s, now %(now)s.")
+            % _was_now(range_told(old) or _("none"), range_told(new) or _("none"))
+        )
     return said
 
 
@@ -94,7 +98,3 @@ def _was_now(was: str, now: str) -> dict[str, str]:
 
 def _level(clause: Clause, scale: SeverityScale) -> str:
     return _("none by itself") if clause.severity is None else scale.label(clause.severity)
-
-
-def _range(clause: Clause) -> str:
-    return f"{clause.measure} {clause.low:g}–{clause.high:g}" if clause.measure else _("none")

@@ -8,6 +8,7 @@ from django.db.models import Count, Prefetch, Q, QuerySet
 from django.utils.functional import cached_property
 
 from courses import numbering
+from courses.measures.catalogue import MEASURES
 from courses.models import Breed, Clause, Edition, EditionStep, Fault, Section, SeverityScale
 from courses.queries.severity import Reading, Readings, ladder_of, reading_of, readings_of
 from shared.accounts.models import Club
@@ -22,6 +23,11 @@ class Entry:
     clause: Clause
     reading: Reading | None
     faults: list[Fault]
+
+    @property
+    def spot(self) -> str:
+        """Its id on the edition's page."""
+        return f"clause-{self.clause.pk}"
 
     @property
     def settled(self) -> bool:
@@ -41,6 +47,16 @@ class Part:
     section: Section
     entries: list[Entry]
 
+    @property
+    def spot(self) -> str:
+        """Its id on the edition's page."""
+        return f"section-{self.section.pk}"
+
+    @property
+    def new_id(self) -> str:
+        """The id that the form for a new clause of this section has on the page."""
+        return f"new-{self.section.pk}"
+
     @cached_property
     def open(self) -> list[Entry]:
         """Entries whose severity is to be confirmed."""
@@ -59,7 +75,6 @@ class Part:
 class Standing:
     """How far an edition has got, and the change that can be undone next."""
 
-    sections: int
     clauses: int
     open: int
     step: EditionStep | None
@@ -74,6 +89,13 @@ def breeds_of(club: Club) -> QuerySet[Breed]:
 def edition_in_force(breed: Breed) -> Edition | None:
     """The edition that is taught and judged by; None before the first release."""
     return breed.editions.filter(state=Edition.State.RELEASED).first()
+
+
+def sections_to_read(edition: Edition) -> list[Section]:
+    """The sections of an edition with their clauses. Two queries."""
+    return list(
+        edition.sections.prefetch_related(Prefetch("clauses", Clause.objects.order_by("position", "pk")))
+    )
 
 
 def parts_of(edition: Edition, sections: list[int] | None = None) -> list[Part]:
@@ -102,13 +124,20 @@ def entry_of(clause: Clause) -> Entry:
 
 def standing_of(edition: Edition) -> Standing:
     """Two queries."""
-    counts = Edition.objects.filter(pk=edition.pk).aggregate(
-        sections=Count("sections", distinct=True),
-        clauses=Count("clauses", distinct=True),
-        open=Count("clauses", filter=Q(clauses__severity_confirmed_at=None), distinct=True),
+    counts = edition.clauses.order_by().aggregate(
+        clauses=Count("pk"), open=Count("pk", filter=Q(severity_confirmed_at=None))
     )
     step = edition.steps.defer("before").select_related("made_by").first()
     return Standing(**counts, step=step)
+
+
+def range_told(clause: Clause) -> str:
+    """The measure of a clause with its range: "Layback of shoulder blade 30–40°"."""
+    if not clause.measure:
+        return ""
+    known = MEASURES.get(clause.measure)
+    label, unit = (known.label, known.unit) if known else (clause.measure, "")
+    return f"{label} {clause.low:g}–{clause.high:g}{unit}"
 
 
 def _entry(clause: Clause, edition: Edition, scale: SeverityScale, readings: Readings) -> Entry:

@@ -6,6 +6,7 @@
     {% clause clause anchor=True %}      with the address #c-5.1 on the page
     {{ clause.text|wording }}            the words alone, within a line
     {{ clause.severity|level:scale }}    "Serious"
+    {{ clause|range_of }}                "Layback of shoulder blade 30–40°"
     {% ladder "level" scale chosen %}    radio buttons named "level", one for each level of the scale
 
 The club's own words of degree are marked where the page has `readings` (`readings_of(breed)`) in its
@@ -22,7 +23,8 @@ from django.utils.html import format_html
 from django.utils.safestring import SafeString, mark_safe
 
 from courses.models import Clause, Edition, SeverityScale
-from courses.queries.severity import Readings, readings_of
+from courses.queries.severity import Reading, Readings, reading_of, readings_of
+from courses.queries.standard import range_told
 from shared.prose.markdown import render_clause
 
 register = template.Library()
@@ -55,6 +57,30 @@ def level(value: int | None, scale: SeverityScale) -> str:
     return scale.label(value)
 
 
+@register.simple_tag(takes_context=True)
+def reading(context: Context, text: str) -> Reading | None:
+    """How the club reads a wording, on a page with `readings` and `scale`: {% reading clause.text as read %}"""
+    return reading_of(text, context["readings"], context["scale"])
+
+
+@register.filter
+def range_of(clause: Clause) -> str:
+    """What a clause measures: "Layback of shoulder blade 30–40°", or nothing."""
+    return range_told(clause)
+
+
+@register.filter
+def steps(scale: SeverityScale) -> list[dict[str, object]]:
+    """The levels of a ladder, lightest first, each with its rule: `rule` px thick, `top` px down of 12."""
+    heaviest = max(scale.weights)
+    found = []
+    for value, (label, weight) in enumerate(zip(scale.labels, scale.weights, strict=True)):
+        rule = round(max(RULE_LEAST, RULE_MOST * weight / heaviest), 1)
+        top = round(RULE_MOST - rule, 1)
+        found.append({"value": str(value), "label": label, "weight": weight, "rule": rule, "top": top})
+    return found
+
+
 @register.inclusion_tag("courses/standard/_ladder.html")
 def ladder(
     name: str,
@@ -67,12 +93,7 @@ def ladder(
     ident: str = "",
 ) -> dict[str, object]:
     """A row of radio buttons, a rule under each as thick as its weight; `none` names a first one without."""
-    heaviest = max(scale.weights)
-    rules = [max(RULE_LEAST, RULE_MOST * weight / heaviest) for weight in scale.weights]
-    cells = [
-        {"value": str(value), "label": label, "rule": round(rule, 1), "top": round(RULE_MOST - rule, 1)}
-        for value, (label, rule) in enumerate(zip(scale.labels, rules, strict=True))
-    ]
+    cells = steps(scale)
     if none:
         cells.insert(0, {"value": "none", "label": none, "rule": 0})
     return {

@@ -112,7 +112,7 @@ def find_degree_words(text: str, readings: Mapping[str, str | None] = DEFAULT_RE
     denied ("not a fault", "should not be penalised") has strength 0 and suggests nothing. `readings` maps
     phrases to a level or None; what it leaves out is read as in `DEFAULT_READINGS`.
     """
-    merged = {**DEFAULT_READINGS, **{_plain(phrase): level for phrase, level in readings.items()}}
+    merged = {**DEFAULT_READINGS, **{plain_phrase(phrase): level for phrase, level in readings.items()}}
     wrong = {level for level in merged.values() if level is not None} - set(LEVELS)
     if wrong:
         raise ValueError(f"{sorted(wrong)[0]!r} is not a severity level; they are {', '.join(LEVELS)}.")
@@ -141,14 +141,14 @@ def suggest_severity(text: str, readings: Mapping[str, str | None] = DEFAULT_REA
 def _degree_word(
     text: str, lower: str, start: int, end: int, readings: Mapping[str, str | None]
 ) -> DegreeWord:
-    phrase = _plain(lower[start:end])
+    phrase = plain_phrase(lower[start:end])
     level, strength = readings[phrase], _STRENGTH.get(phrase, 3)
     if level and _NEGATED.search(lower[max(0, start - _REACH_BACK) : start]):
         level, strength = None, 0
     return DegreeWord(start, end, text[start:end], strength, level)
 
 
-def _plain(phrase: str) -> str:
+def plain_phrase(phrase: str) -> str:
     """`phrase` as it stands in the table: lower case, single spaces, no emphasis, "-ise", singular."""
     words = " ".join(re.sub(r"[\s*_]+", " ", phrase.lower()).split())
     return re.sub(r"faults$", "fault", words.replace("penaliz", "penalis"))

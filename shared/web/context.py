@@ -17,7 +17,7 @@ WORDS = [
         Role.EDUCATOR,
         _("Standard"),
         "standard",
-        {"standard", "breed", "edition", "section", "clause", "fault"},
+        {"standard", "breed", "edition", "section", "clause", "faults", "fault"},
     ),
     (Role.EDUCATOR, _("Exhibits"), "exhibits", {"exhibits", "exhibit", "drawing"}),
     (Role.EDUCATOR, _("Courses"), "courses", {"courses", "course", "module", "place", "plate"}),

@@ -149,7 +149,7 @@ def test_comparing_tells_what_became_of_each_clause(cast, in_force, by):
     assert rows[0].read == [
         "Zone: whole dog, now forequarters.",
         "Severity: Serious, now Moderate.",
-        "Measure: none, now layback 30–40.",
+        "Measure: none, now Layback of shoulder blade 30–40°.",
     ]
     assert rows[0].uses == ["plate 7"]
 
