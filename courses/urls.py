@@ -5,6 +5,7 @@ from django.urls import path
 from courses.views import (
     breed,
     clause,
+    drawing,
     edition,
     exhibit,
     fault,
@@ -79,6 +80,11 @@ urlpatterns = [
         exhibit.exhibit_fault_remove,
         name="exhibit-fault-remove",
     ),
+    # Drawn exhibits
+    path("drawing/", drawing.drawing_new, name="drawing-new"),
+    path("drawing/preview/", drawing.drawing_preview, name="drawing-preview"),
+    path("drawing/regions/", drawing.drawing_regions, name="drawing-regions"),
+    path("drawing/keep/", drawing.drawing_keep, name="drawing-keep"),
     # Owners' permissions
     path("exhibits/<int:number>/permission/", permission.exhibit_permission, name="exhibit-permission"),
     path(
