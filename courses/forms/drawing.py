@@ -51,6 +51,7 @@ class DrawingForm(forms.Form):
         max_value=9999,
         initial=1,
         required=False,
+        widget=forms.NumberInput(attrs={"placeholder": "1"}),
     )
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
