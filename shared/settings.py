@@ -85,6 +85,7 @@ MIDDLEWARE = [
     "allauth.account.middleware.AccountMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
     "shared.web.htmx.HtmxAnswers",
+    "shared.web.errors.SentPagesSaySo",
 ]
 
 ROOT_URLCONF = "shared.urls"

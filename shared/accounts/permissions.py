@@ -135,7 +135,11 @@ def outside_clubs(*, signed_in: bool) -> Callable[[View], View]:
         def page(request: HttpRequest, **kwargs: object) -> HttpResponse:
             if signed_in and not request.user.is_authenticated:
                 return to_sign_in(request)
-            return view(request, **kwargs)
+            response = view(request, **kwargs)
+            if request.user.is_authenticated:
+                response.headers.setdefault("Cache-Control", "private, no-cache")
+            patch_vary_headers(response, ["Cookie"])
+            return response
 
         page.ability = None
         page.signed_in = signed_in

@@ -37,6 +37,14 @@ def test_a_form_that_stood_open_too_long_says_what_was_kept(cast):
     assert cast.trainee.person.name == "Una Halcro"
 
 
+def test_an_address_that_can_only_be_sent_to_is_not_blank(cast):
+    response = cast.client("secretary").get(f"/clubs/skerry-drover/members/{cast.trainee.pk}/end/")
+    page = response.content.decode()
+    assert (response.status_code, response.headers["Allow"]) == (405, "POST")
+    assert "There is nothing to open here" in page
+    assert "Go to the first page" in page
+
+
 def test_the_page_for_our_own_faults_needs_nothing(cast):
     page = render_to_string("500.html")
     assert "Something went wrong on our side" in page
