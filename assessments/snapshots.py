@@ -95,10 +95,8 @@ class FaultNames:
     """The club's faults by id, read once, to turn kept marks into scored and shown ones."""
 
     def __init__(self, breed_id: int) -> None:
-        rows = Fault.objects.filter(breed_id=breed_id).select_related("clause")
-        self._by_id = {
-            row.pk: (row.name, row.clause.number if row.clause else None, row.zone) for row in rows
-        }
+        rows = Fault.objects.filter(breed_id=breed_id).values_list("pk", "name", "clause__number", "zone")
+        self._by_id = {pk: (name, clause, zone) for pk, name, clause, zone in rows}
 
     def mark(self, kept: dict[str, Any]) -> FaultMark:
         """A pin as the scoring takes it; its clause is that of the fault it names."""

@@ -102,8 +102,11 @@ def accept_invitation(*, invitation: Invitation, person: Person) -> Membership:
 
 
 @transaction.atomic
-def join_as_new_person(*, invitation: Invitation, name: str, email: str, password: str) -> Person:
-    """Make an account and accept the invitation with it: both happen or neither."""
+def join_as_new_person(*, invitation: Invitation, name: str, email: str, password: str | None) -> Person:
+    """Make an account and accept the invitation with it: both happen or neither.
+
+    Without a password the person signs in by a code that is mailed.
+    """
     try:
         with transaction.atomic():
             person = Person.objects.create_user(email, password, name=name)

@@ -1,0 +1,111 @@
+"""Trainees answer: each eye looks at each exhibit, and what it marks is saved and handed in as anyone's is."""
+
+from __future__ import annotations
+
+import uuid
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from random import Random
+from typing import Any
+
+from assessments.actions.sittings import begin_sitting, hand_in, save_answer
+from assessments.models import Answer, Item, Quiz, Sitting
+from assessments.queries.quizzes import items_of, published_key
+from assessments.snapshots import height_at_withers
+from courses.figure import PRESETS, Settings, zone_outlines
+from courses.models import Fault
+from media_demo.eyes import Eye, Nameable, Pin, Scene, ThereToSee, look
+from media_demo.loading import Member, Scenario
+from media_demo.people import People
+
+# The default ladder's heaviest level that does not disqualify.
+SERIOUS = 2
+
+
+@dataclass
+class Hall:
+    """The quizzes in the order of the course, with every exhibit as an eye meets it."""
+
+    scenario: Scenario
+    people: People
+    quizzes: Sequence[Quiz]
+    processes: int = 0
+
+    @cached_property
+    def scenes(self) -> dict[int, Scene]:
+        """By item."""
+        faults = list(Fault.objects.filter(breed=self.people.breed).exclude(figure=""))
+        items = items_of(self.people.club).prefetch_related("exhibit__placements")
+        return {item.pk: _scene(item, faults) for item in items}
+
+    def sit_all(self) -> int:
+        """Everyone answers as many quizzes as the scenario says; returns how many answers were handed in."""
+        everyone = [*self.scenario.members, *self.scenario.trainees]
+        return sum(self._sit(member) for member in everyone if "trainee" in member.roles)
+
+    def _sit(self, member: Member) -> int:
+        done = sum(self._answer(member, quiz) for quiz in self.quizzes[: member.sittings])
+        if member.begun and len(self.quizzes) > member.sittings:
+            done += self._answer(member, self.quizzes[member.sittings], member.begun)
+        return done
+
+    def _answer(self, member: Member, quiz: Quiz, only: int | None = None) -> int:
+        """Hand in the first `only` answers and leave the next one saved; without it, all of them."""
+        chance = Random(f"{member.email} {quiz.title}")
+        sitting = begin_sitting(quiz=quiz, trainee=self.people.by_email[member.email])
+        answers = list(sitting.answers.all())
+        for answer in answers[:only]:
+            hand_in(answer=answer, seen=self._mark(answer, member, chance))
+        if only is not None and only < len(answers):
+            self._mark(answers[only], member, chance)
+        return len(answers[:only])
+
+    def _mark(self, answer: Answer, member: Member, chance: Random) -> int:
+        """Save what this eye marks; returns the revision that was acknowledged."""
+        pins = look(self._eye(member), self.scenes[answer.item_id], chance)
+        saved = save_answer(answer=answer, sent=sent(pins), seen=answer.revision, identity=uuid.uuid4())
+        return saved.revision
+
+    def _eye(self, member: Member) -> Eye:
+        return self.scenario.eyes[member.eye]
+
+
+def sent(pins: Sequence[Pin]) -> dict[str, Any]:
+    """What a browser sends of these pins."""
+    marks = [{"x": pin.x, "y": pin.y, "fault": pin.fault, "level": pin.level, "note": ""} for pin in pins]
+    return {"marks": marks, "nothing_found": not marks}
+
+
+def _scene(item: Item, faults: Sequence[Fault]) -> Scene:
+    exhibit = item.exhibit
+    longer = max(exhibit.width, exhibit.height)
+    degrees = exhibit.drawing["faults"]
+    settings = Settings.from_dict(exhibit.drawing["settings"])
+    return Scene(
+        size=(exhibit.width / longer, exhibit.height / longer),
+        withers=height_at_withers(exhibit) or 0.6,
+        faults=[
+            ThereToSee(
+                fault=entry.fault_id,
+                zone=entry.zone,
+                level=entry.level,
+                degree=degrees[entry.fault.figure],
+                regions=entry.regions,
+                neighbours=[other["fault"] for other in entry.also],
+            )
+            for entry in published_key(item).entries.all()
+        ],
+        zones=zone_outlines(exhibit.view, settings),
+        names=[
+            Nameable(fault.pk, fault.zone, fault.level)
+            for fault in faults
+            if exhibit.view in PRESETS[fault.figure].views
+        ],
+        heaviest=SERIOUS,
+    )
+
+
+def open_sittings(people: People) -> int:
+    """How many are in the middle of a quiz."""
+    return Sitting.objects.filter(trainee__club=people.club, finished_at=None).count()

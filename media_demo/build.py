@@ -1,0 +1,96 @@
+"""The whole demo, built through the actions that pages use; only its times are set afterwards.
+
+    with transaction.atomic():
+        build(read_scenario(), passwords={"ishbel.rendall@example.org": "…"}, now=timezone.now())
+
+Pictures are made ready in other processes while the trainees answer, since both take their time.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import time
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
+
+from courses.models import Edition, Exhibit
+from media_demo.answers import Hall, open_sittings
+from media_demo.dates import spread_out
+from media_demo.exhibits import Ready, hang, made_ready, plate_caption
+from media_demo.loading import Scenario
+from media_demo.people import People, found
+from media_demo.quizzes import KeyMaker, set_quiz
+from media_demo.reviews import Desk
+from media_demo.standard import list_faults, write_editions
+from shared.accounts.roles import Role
+
+Say = Callable[[str], None]
+
+
+@dataclass
+class Steps:
+    """Tells what is done: one line for each step, with counts and seconds."""
+
+    say: Say
+    begun: float = field(default_factory=time.monotonic)
+
+    def done(self, words: str) -> None:
+        now = time.monotonic()
+        self.say(f"  {now - self.begun:5.1f} s  {words}")
+        self.begun = now
+
+
+def build(
+    scenario: Scenario,
+    *,
+    passwords: Mapping[str, str],
+    now: dt.datetime,
+    processes: int = 0,
+    say: Say = lambda line: None,
+) -> People:
+    """Make the club and all that belongs to it. The caller holds a transaction: all of it or nothing."""
+    steps = Steps(say)
+    with made_ready(scenario.figures(), processes) as ready:
+        people = found(scenario, passwords)
+        steps.done(f"{people.club.name}: {len(people.by_email)} members")
+        educator = people.first(Role.EDUCATOR).person
+        edition = write_editions(scenario, people.breed, educator)
+        faults = {fault.figure: fault for fault in list_faults(scenario, edition)}
+        steps.done(_of_the_standard(edition))
+        exhibits = _hang(scenario, people, ready, len(scenario.item_figures()))
+        steps.done(f"{len(exhibits)} exhibits for quizzes")
+        keys = KeyMaker.of(scenario, faults, educator)
+        quizzes = [set_quiz(text, edition, exhibits, keys) for text in scenario.quizzes]
+        steps.done(f"{len(quizzes)} quizzes with their keys")
+        answers = Hall(scenario, people, quizzes).sit_all()
+        steps.done(f"{answers} answers marked, {open_sittings(people)} sittings open")
+        returned = Desk(scenario, people).review_all()
+        steps.done(f"{returned} answers returned by their mentors")
+        exhibits |= _hang(scenario, people, ready, None)
+        steps.done(f"{len(exhibits)} exhibits in all")
+    spread_out(scenario, people, now)
+    steps.done("times spread over the past months")
+    return people
+
+
+def _of_the_standard(edition: Edition) -> str:
+    editions = edition.breed.editions.count()
+    clauses, faults = edition.clauses.count(), edition.breed.faults.count()
+    return f"{editions} editions of the standard, {clauses} clauses in force, {faults} named faults"
+
+
+def _hang(scenario: Scenario, people: People, ready: Ready, count: int | None) -> dict[str, Exhibit]:
+    """The next exhibits, by the key of their figures; a quiz's must not tell what they show."""
+    dogs = {
+        figure.key: dog
+        for quiz in scenario.quizzes
+        for figure, dog in zip(quiz.items, quiz.dogs, strict=True)
+    }
+    hung: dict[str, Exhibit] = {}
+    for figure, prepared in ready:
+        dog = dogs.get(figure.key)
+        caption = dog.capitalize() if dog else plate_caption(figure)
+        hung[figure.key] = hang(people, figure, prepared, caption=caption, telling=dog is None)
+        if len(hung) == count:
+            break
+    return hung

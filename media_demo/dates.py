@@ -1,0 +1,258 @@
+"""The one place where the demo's times are set: what was built in a minute is spread over the past months.
+
+Actions take the time at which they happen from the clock. Here, and only here, times are rewritten afterwards,
+and nothing but times: every row keeps what an action made of it.
+"""
+
+from __future__ import annotations
+
+import datetime as dt
+import zoneinfo
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
+from random import Random
+
+from django.db.models import Model, QuerySet
+
+from assessments.models import (
+    Adjustment,
+    Answer,
+    Comment,
+    Item,
+    Key,
+    Mark,
+    Mentorship,
+    Notice,
+    Query,
+    Quiz,
+    QuizRules,
+    Review,
+    SavedStep,
+    Sitting,
+)
+from courses.models import Course, Edition, Exhibit, Module, Placement, Plate, Progress
+from media_demo.loading import Scenario
+from media_demo.people import People
+from shared.accounts.models import Invitation, Person
+
+DAY = dt.timedelta(days=1)
+MINUTE = dt.timedelta(minutes=1)
+# Days before today.
+FOUNDED = 300
+DRAWN, DRAWN_UNTIL = 275, 205
+TAUGHT_FROM = 185
+FIRST_ANSWERS = 170
+ROWS_AT_ONCE = 300
+
+
+@dataclass
+class Calendar:
+    """Times of day in the club's own zone, on days counted back from today."""
+
+    people: People
+    now: dt.datetime
+    chance: Random = field(default_factory=lambda: Random("calendar"))
+
+    def day(self, before: float, hour: float = 10.0) -> dt.datetime:
+        """So many days ago, at an hour of the club's day."""
+        zone = zoneinfo.ZoneInfo(self.people.club.time_zone)
+        local = (self.now - before * DAY).astimezone(zone)
+        start = local.replace(hour=0, minute=0, second=0, microsecond=0)
+        return start + dt.timedelta(hours=hour)
+
+    def evening(self, before: float) -> dt.datetime:
+        """Some time after supper."""
+        return self.day(before, self.chance.uniform(18.5, 20.5))
+
+    def not_later(self, moment: dt.datetime, minutes_ago: float) -> dt.datetime:
+        """The moment, or a while before now if that is earlier."""
+        return min(moment, self.now - minutes_ago * MINUTE)
+
+
+def spread_out(scenario: Scenario, people: People, now: dt.datetime) -> int:
+    """Give every row of the demo a believable time; returns how many rows were given one."""
+    calendar = Calendar(people, now)
+    return (
+        _members(scenario, calendar)
+        + _teaching(calendar)
+        + _sittings(calendar)
+        + _reviews(calendar)
+        + _reading(calendar)
+    )
+
+
+def _write(rows: Sequence[Model], *names: str) -> int:
+    if rows:
+        type(rows[0])._default_manager.bulk_update(rows, names, batch_size=ROWS_AT_ONCE)
+    return len(rows)
+
+
+def _set(rows: Iterable[Model], moments: Iterable[dt.datetime], *names: str) -> int:
+    changed = []
+    for row, moment in zip(rows, moments, strict=False):
+        for name in names:
+            if getattr(row, name) is not None:
+                setattr(row, name, moment)
+        changed.append(row)
+    return _write(changed, *names)
+
+
+def _members(scenario: Scenario, calendar: Calendar) -> int:
+    club = calendar.people.club
+    club.created_at = calendar.day(FOUNDED)
+    club.save(update_fields=["created_at"])
+    members = list(calendar.people.by_email.values())
+    officers = len(scenario.members)
+    days = [FOUNDED - place for place in range(officers)]
+    days += [FIRST_ANSWERS + 14 - place * 0.4 for place in range(len(members) - officers)]
+    moments = [calendar.evening(day) for day in days]
+    joined = {member.person_id: moment for member, moment in zip(members, moments, strict=True)}
+    changed = _set(members, moments, "joined_at")
+    changed += _set(
+        Person.objects.filter(pk__in=joined), [joined[pk] for pk in sorted(joined)], "date_joined"
+    )
+    for invitation in Invitation.objects.filter(club=club, accepted_at=None):
+        left = next(row["days_left"] for row in scenario.club["invited"] if row["email"] == invitation.email)
+        lasts = invitation.expires_at - invitation.created_at
+        invitation.expires_at = calendar.now + left * DAY + 2 * MINUTE
+        invitation.created_at = invitation.expires_at - lasts
+        changed += _write([invitation], "expires_at", "created_at")
+    taken = list(Invitation.objects.filter(club=club).exclude(accepted_at=None))
+    for invitation in taken:
+        invitation.accepted_at = joined[invitation.accepted_by_id]
+        invitation.created_at = invitation.accepted_at - 2 * DAY
+        invitation.expires_at = invitation.created_at + 14 * DAY
+    changed += _write(taken, "accepted_at", "created_at", "expires_at")
+    mentorships = Mentorship.objects.filter(mentor__club=club).select_related("trainee")
+    begun = [joined[row.trainee.person_id] + DAY for row in mentorships]
+    return changed + _set(mentorships, begun, "begun_at")
+
+
+def _teaching(calendar: Calendar) -> int:
+    club, breed = calendar.people.club, calendar.people.breed
+    changed = 0
+    for edition in Edition.objects.filter(breed=breed):
+        noon = dt.datetime.combine(edition.issued_on, dt.time(12), calendar.now.tzinfo)
+        edition.created_at = edition.released_at = calendar.not_later(noon, 60)
+        changed += _write([edition], "created_at", "released_at")
+    exhibits = Exhibit.objects.filter(club=club).order_by("pk")
+    changed += _set(
+        exhibits, _steps(calendar, DRAWN, DRAWN_UNTIL, exhibits.count()), "created_at", "published_at"
+    )
+    made = dict(Exhibit.objects.filter(club=club).values_list("pk", "created_at"))
+    placements = list(Placement.objects.filter(exhibit__club=club))
+    changed += _set(placements, [made[row.exhibit_id] for row in placements], "placed_at")
+    ready = {
+        Plate.objects.filter(edition__breed=breed): ("published_at", "changed_at"),
+        Module.objects.filter(course__edition__breed=breed): ("published_at", "changed_at"),
+        Course.objects.filter(edition__breed=breed): ("published_at",),
+        Item.objects.filter(edition__breed=breed): ("created_at",),
+        Key.objects.filter(item__edition__breed=breed): ("published_at", "saved_at"),
+        QuizRules.objects.filter(quiz__edition__breed=breed): ("made_at",),
+        Quiz.objects.filter(edition__breed=breed): ("opened_at",),
+    }
+    for rows, names in ready.items():
+        ordered: QuerySet = rows.order_by("pk")
+        steps = _steps(calendar, DRAWN_UNTIL - 1, TAUGHT_FROM, ordered.count())
+        changed += _set(ordered, steps, *names)
+    return changed
+
+
+def _steps(calendar: Calendar, first: float, last: float, count: int) -> list[dt.datetime]:
+    """So many working hours between two days, in order."""
+    days = [first + (last - first) * place / max(1, count) for place in range(count)]
+    return [calendar.day(day, 9 + 8 * (place % 9) / 9) for place, day in enumerate(days)]
+
+
+def _sittings(calendar: Calendar) -> int:
+    """Each trainee sits in the evening, every week or two; the newest sittings are of the last days."""
+    club, chance = calendar.people.club, calendar.chance
+    by_trainee: dict[int, list[Sitting]] = defaultdict(list)
+    for sitting in Sitting.objects.filter(trainee__club=club).order_by("pk").prefetch_related("answers"):
+        by_trainee[sitting.trainee_id].append(sitting)
+    answers: list[Answer] = []
+    for sittings in by_trainee.values():
+        first, last = chance.uniform(FIRST_ANSWERS - 40, FIRST_ANSWERS), chance.uniform(0.6, 12)
+        for place, sitting in enumerate(sittings):
+            share = place / (len(sittings) - 1) if len(sittings) > 1 else 1
+            before = first + (last - first) * share if sitting.finished_at else 1
+            answers += _sit(sitting, calendar.evening(before), chance)
+    handed_in = {answer.pk: answer.handed_in_at for answer in answers}
+    saved = {answer.pk: answer.saved_at for answer in answers}
+    marks = list(Mark.objects.filter(answer__in=answers).only("answer_id", "marked_at"))
+    steps = list(SavedStep.objects.filter(answer__in=answers))
+    return (
+        _write([sitting for rows in by_trainee.values() for sitting in rows], "begun_at", "finished_at")
+        + _write(answers, "saved_at", "handed_in_at")
+        + _set(marks, [handed_in[mark.answer_id] for mark in marks], "marked_at")
+        + _set(steps, [saved[step.answer_id] for step in steps], "saved_at")
+    )
+
+
+def _sit(sitting: Sitting, begun: dt.datetime, chance: Random) -> list[Answer]:
+    """One answer after the other, each between one and four minutes."""
+    sitting.begun_at = moment = begun
+    given = [answer for answer in sitting.answers.all() if answer.saved_at]
+    for answer in given:
+        moment += chance.uniform(1, 4) * MINUTE
+        answer.saved_at = moment
+        if answer.handed_in_at:
+            answer.handed_in_at = moment = moment + 5 * dt.timedelta(seconds=1)
+    if sitting.finished_at:
+        sitting.finished_at = moment
+    return given
+
+
+def _reviews(calendar: Calendar) -> int:
+    """A mentor looks at a sitting's answers in one go, a few days later; queries take another day or two."""
+    club, chance = calendar.people.club, calendar.chance
+    reviews = list(
+        Review.objects.filter(answer__sitting__trainee__club=club)
+        .select_related("answer__sitting")
+        .order_by("answer__sitting__begun_at", "answer__position")
+    )
+    wait: dict[int, float] = defaultdict(lambda: chance.uniform(0.7, 3.5))
+    opened: dict[int, dt.datetime] = {}
+    for review in reviews:
+        answer = review.answer
+        looked_at = answer.handed_in_at + wait[answer.sitting_id] * DAY
+        review.opened_at = opened[answer.pk] = calendar.not_later(looked_at, 600 - 5 * answer.position)
+        if review.returned_at:
+            review.returned_at = review.opened_at + 4 * MINUTE
+    changed = _write(reviews, "opened_at", "returned_at")
+    queries = list(Query.objects.filter(answer__in=opened))
+    asked = {row.answer_id: calendar.not_later(opened[row.answer_id] + DAY, 300) for row in queries}
+    for query in queries:
+        query.asked_at = asked[query.answer_id]
+        query.settled_at = query.settled_at and calendar.not_later(query.asked_at + DAY, 120)
+    changed += _write(queries, "asked_at", "settled_at")
+    settled = {query.answer_id: query.settled_at for query in queries if query.settled_at}
+    for model, name in ((Comment, "made_at"), (Adjustment, "made_at"), (Notice, "made_at")):
+        rows = list(model.objects.filter(answer__in=opened).order_by("pk"))
+        last = {row.answer_id: row.pk for row in rows}
+        moments = [
+            settled[row.answer_id] if row.answer_id in settled and last[row.answer_id] == row.pk
+            else opened[row.answer_id] + 3 * MINUTE
+            for row in rows
+        ]  # fmt: skip
+        changed += _set(rows, moments, name)
+    late = [review for review in reviews if review.answer_id in settled and review.returned_at]
+    return changed + _set(late, [settled[review.answer_id] for review in late], "returned_at")
+
+
+def _reading(calendar: Calendar) -> int:
+    """A module is read in the days before its quiz is answered."""
+    club = calendar.people.club
+    sat = {
+        (sitting.trainee.person_id, sitting.quiz.place.module_id): sitting.begun_at
+        for sitting in Sitting.objects.filter(trainee__club=club, quiz__place__isnull=False)
+        .select_related("trainee", "quiz__place")
+        .order_by("-begun_at")
+    }
+    rows = list(Progress.objects.filter(module__course__edition__breed__club=club))
+    for row in rows:
+        read = sat.get((row.person_id, row.module_id), calendar.evening(2)) - 30 * MINUTE
+        row.begun_at, row.last_at = read - 20 * MINUTE, read
+        row.finished_at = row.finished_at and read
+    return _write(rows, "begun_at", "last_at", "finished_at")

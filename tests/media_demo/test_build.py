@@ -1,0 +1,188 @@
+"""A corner of the demo, built through the actions, hangs together."""
+
+import datetime as dt
+
+import pytest
+from django.db import transaction
+from django.db.models import F, Q
+from django.utils import timezone
+
+from assessments.items import kind_of
+from assessments.models import Adjustment, Answer, Comment, Item, Key, Mark, Query, Quiz, Review, Sitting
+from assessments.rules import standing_points
+from courses.models import Edition, Exhibit, Fault
+from media_demo.build import build
+from media_demo.loading import read_scenario
+from shared.accounts.models import Invitation, Person
+from shared.accounts.roles import Role
+
+pytestmark = pytest.mark.django_db
+SCENARIO = read_scenario("small")
+UNA = "una.halcro@example.org"
+NOW = timezone.now()
+
+
+@pytest.fixture(scope="module")
+def people(django_db_setup, django_db_blocker, tmp_path_factory):
+    """Built once for this module, and rolled back behind it."""
+    with django_db_blocker.unblock(), pytest.MonkeyPatch.context() as patch, transaction.atomic():
+        from django.conf import settings
+
+        patch.setattr(settings, "MEDIA_ROOT", tmp_path_factory.mktemp("media"))
+        yield build(SCENARIO, passwords={UNA: "kobu-tami-reso-lanu"}, now=NOW)
+        transaction.set_rollback(True)
+
+
+@pytest.fixture
+def una(people):
+    return people.by_email[UNA]
+
+
+def test_everyone_is_there_in_their_roles(people):
+    expected = {member.email: set(member.roles) for member in (*SCENARIO.members, *SCENARIO.trainees)}
+    assert {email: set(member.roles) for email, member in people.by_email.items()} == expected
+    assert people.first(Role.SECRETARY).person.name == "Bruce Isbister"
+    mentored = {email for member in SCENARIO.members for email in member.mentors} & expected.keys()
+    assert {m.person.email for m in people.by_email.values() if m.mentors_of.exists()} == mentored
+
+
+def test_only_who_was_given_a_password_signs_in_with_one(people):
+    assert [person.email for person in Person.objects.all() if person.has_usable_password()] == [UNA]
+    assert Person.objects.get(email=UNA).check_password("kobu-tami-reso-lanu")
+
+
+def test_the_older_edition_has_retired_and_the_newer_is_worded_as_written(people):
+    old, new = Edition.objects.filter(breed=people.breed).order_by("issued_on")
+    assert (old.state, new.state) == ("retired", "released")
+    for edition, text in ((old, SCENARIO.editions[0].text), (new, SCENARIO.editions[1].text)):
+        written = [f"{clause.number} {clause.text}" for clause in edition.clauses.all()]
+        assert written == [line for line in text.splitlines() if line[:1].isdigit()]
+    assert not new.clauses.filter(severity_confirmed_at=None).exists()
+    assert new.follows == old
+    assert (new.clauses.get(number="5.1").measure, new.clauses.get(number="5.1").low) == ("layback", 30)
+
+
+def test_the_list_of_faults_stands_on_the_edition_in_force(people):
+    faults = Fault.objects.filter(breed=people.breed).select_related("clause__edition")
+    assert {fault.name for fault in faults} == {fault.name for fault in SCENARIO.faults}
+    assert {fault.clause.edition.state for fault in faults} == {"released"}
+
+
+def test_every_exhibit_is_drawn_published_and_has_its_points_and_files(people, settings):
+    exhibits = Exhibit.objects.filter(club=people.club).prefetch_related("renditions", "placements")
+    assert exhibits.count() == len(SCENARIO.figures())
+    for exhibit in exhibits:
+        assert (exhibit.kind, exhibit.state) == ("drawn", "published")
+        assert {"webp", "jpeg"} == {row.format for row in exhibit.renditions.all()}
+        assert exhibit.placements.get().exact
+
+
+def test_what_a_quiz_shows_tells_nothing_in_words(people):
+    names = {name.casefold() for fault in SCENARIO.faults for name in (fault.name, *fault.other_names)}
+    dogs = {dog for quiz in SCENARIO.quizzes for dog in quiz.dogs}
+    for exhibit in Exhibit.objects.filter(items__isnull=False):
+        assert exhibit.description == ""
+        assert exhibit.caption.casefold() in dogs - names
+
+
+def test_every_key_is_complete_and_in_use(people):
+    for item in Item.objects.filter(edition__breed=people.breed):
+        key = item.keys.get()
+        assert (item.state, kind_of(item).lacks(key)) == ("in use", [])
+        faults = item.exhibit.drawing["faults"]
+        assert key.sound == (not faults)
+        assert {entry.fault.figure for entry in key.entries.all()} == set(faults)
+        for entry in key.entries.all():
+            assert entry.clause_id == entry.fault.clause_id
+            assert entry.whole_dog == (not entry.regions)
+    assert {quiz.state for quiz in Quiz.objects.all()} == {"open"}
+
+
+def test_each_trainee_has_answered_what_the_scenario_says(people):
+    for member in SCENARIO.trainees:
+        sittings = Sitting.objects.filter(trainee=people.by_email[member.email])
+        assert sittings.count() == member.sittings
+        assert not sittings.filter(finished_at=None).exists()
+
+
+def test_una_is_in_the_middle_of_a_quiz(una):
+    (sitting,) = Sitting.objects.filter(trainee=una, finished_at=None)
+    handed_in = sitting.answers.exclude(handed_in_at=None).count()
+    (begun,) = sitting.answers.filter(handed_in_at=None).exclude(saved_at=None)
+    assert handed_in == begun.position == 2
+    assert sitting.answers.count() == 4
+
+
+def test_every_mark_is_what_the_rules_give(people):
+    marks = list(Mark.objects.filter(current=True).select_related("answer__item__edition", "key", "rules"))
+    assert len(marks) == Answer.objects.exclude(handed_in_at=None).count() > 80
+    assert not Mark.objects.filter(answer__handed_in_at=None).exists()
+    for mark in marks:
+        key = Key.objects.prefetch_related("entries__fault", "entries__clause").get(pk=mark.key_id)
+        (again,) = kind_of(mark.answer.item).mark(key, mark.rules, [mark.answer.content])
+        assert mark.score == again.score
+        assert (mark.seeing, mark.naming, mark.weighing) == (again.seeing, again.naming, again.weighing)
+        assert mark.detail["lines"] == again.detail["lines"]
+
+
+def test_all_but_the_newest_answers_are_returned(people):
+    for member in SCENARIO.members:
+        for email in set(member.mentors) & people.by_email.keys():
+            answers = Answer.objects.filter(
+                sitting__trainee=people.by_email[email], handed_in_at__isnull=False
+            )
+            unseen = answers.filter(review=None)
+            assert unseen.count() == SCENARIO.reviews["waiting"]
+            assert min(a.handed_in_at for a in unseen) >= max(
+                a.handed_in_at for a in answers.exclude(review=None)
+            )
+
+
+def test_comments_are_whole_sentences_in_the_picture(people):
+    comments = Comment.objects.select_related("answer__item__exhibit")
+    assert comments.count() > 20
+    assert len({comment.text for comment in comments}) > 12
+    for comment in comments:
+        assert comment.text[0].isupper() or comment.text[0].isdigit()
+        assert comment.text[-1] in ".?!"
+        assert "{" not in comment.text
+        exhibit = comment.answer.item.exhibit
+        if comment.y is not None:
+            assert comment.y <= exhibit.height / max(exhibit.width, exhibit.height) + 1e-6
+
+
+def test_adjustments_stand_beside_the_mark_with_a_reason(people):
+    for adjustment in Adjustment.objects.select_related("mark", "answer__review"):
+        assert adjustment.points > 0
+        assert adjustment.reason
+        assert 0 <= standing_points(adjustment.mark, adjustment) <= 100
+        assert adjustment.answer.review.returned_at
+
+
+def test_one_disputes_a_mark_and_waits_for_the_mentor(people):
+    open_queries = Query.objects.filter(settled_at=None)
+    assert [query.answer.sitting.trainee.person.name for query in open_queries] == ["Brenda Sclatter"]
+    assert Review.objects.get(answer__query=open_queries[0]).returned_at is None
+
+
+def test_times_are_in_the_past_and_in_order(people):
+    assert not Answer.objects.filter(
+        Q(saved_at__gt=NOW) | Q(saved_at__lt=F("sitting__begun_at")) | Q(handed_in_at__lt=F("saved_at"))
+    ).exists()
+    assert not Mark.objects.exclude(marked_at=F("answer__handed_in_at")).exists()
+    assert not Sitting.objects.filter(
+        Q(finished_at__gt=NOW) | Q(begun_at__lt=F("trainee__joined_at"))
+    ).exists()
+    assert not Sitting.objects.filter(begun_at__lt=F("quiz__opened_at")).exists()
+    assert not Review.objects.filter(
+        Q(returned_at__gt=NOW) | Q(opened_at__lt=F("answer__handed_in_at"))
+    ).exists()
+    assert not Exhibit.objects.filter(published_at__gt=NOW - dt.timedelta(days=150)).exists()
+    spread = Answer.objects.exclude(handed_in_at=None).dates("handed_in_at", "day")
+    assert (spread[len(spread) - 1] - spread[0]).days > 90
+
+
+def test_two_links_wait_to_be_used(people):
+    waiting = Invitation.objects.filter(club=people.club, accepted_at=None)
+    assert {invitation.email for invitation in waiting} == {row["email"] for row in SCENARIO.club["invited"]}
+    assert {(invitation.expires_at - NOW).days for invitation in waiting} == {2, 11}
