@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 
 from django.http import HttpRequest, HttpResponse, JsonResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_POST
 
@@ -68,9 +68,12 @@ def drawing_regions(request: HttpRequest) -> HttpResponse:
 def drawing_keep(request: HttpRequest) -> HttpResponse:
     """Draw the whole plate and keep it as an exhibit with its points, verdict and proposed key."""
     form = DrawingForm(request.POST)
+    chosen = str(request.POST.get("breed", ""))
+    breed = Breed.objects.filter(club=request.club, pk=chosen if chosen.isdecimal() else 0).first()
+    if form.is_valid() and breed is None:
+        form.add_error(None, _("Say of which of the club’s breeds it is."))
     if not form.is_valid():
         return _page(request, form, status=422)
-    breed = get_object_or_404(Breed, club=request.club, pk=request.POST.get("breed") or 0)
     exhibit = keep_drawing(
         club=request.club,
         breed=breed,

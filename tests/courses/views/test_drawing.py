@@ -73,10 +73,12 @@ def test_a_drawing_is_kept_with_points_verdict_and_proposed_key(cast, fault):
     assert all(len(region) >= 3 for region in shown.regions)
 
 
-def test_a_breed_of_another_club_is_not_found(cast, fault):
-    other = makers.make_breed(cast.other_club, slug="spaniel")
-    response = cast.client("educator").post(f"{CLUB}/drawing/keep/", {"view": "feet", "breed": other.pk})
-    assert response.status_code == 404
+@pytest.mark.parametrize("given", ["other club's", "", "x", "9" * 30])
+def test_a_breed_that_is_not_the_clubs_is_refused(cast, fault, given):
+    other = makers.make_breed(cast.other_club, slug="spaniel").pk if given == "other club's" else given
+    response = cast.client("educator").post(f"{CLUB}/drawing/keep/", {"view": "feet", "breed": other})
+    assert response.status_code == 422
+    assert "Say of which of the club’s breeds it is." in response.content.decode()
     assert not Exhibit.objects.exists()
 
 
