@@ -42,7 +42,9 @@ from tests.makers import (
     make_handed_in,
     make_invitation,
     make_mentorship,
+    make_module,
     make_open_quiz,
+    make_plate,
     make_published,
     make_scale,
     permit,
@@ -95,6 +97,16 @@ ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
     "permission": lambda scene: permit(
         scene.thing("exhibit"), scene.educator, form=SimpleUploadedFile("form.pdf", b"%PDF")
     ),
+    "clause": lambda scene: make_clause(scene.thing("edition"), "5.1"),
+    "plate": lambda scene: make_plate(
+        scene.thing("edition"),
+        scene.educator,
+        clauses=[scene.thing("clause")],
+        correct=[scene.thing("exhibit")],
+    ),
+    "module": lambda scene: make_module(scene.thing("edition")),
+    "course": lambda scene: scene.thing("module").course,
+    "place": lambda scene: scene.thing("module").places.get(),
     # Assessments
     "quiz": lambda scene: make_open_quiz(scene.thing("edition"), scene.educator),
     "sitting": lambda scene: begin_sitting(quiz=scene.thing("quiz"), trainee=scene.trainee),

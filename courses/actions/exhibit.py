@@ -7,7 +7,6 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from typing import BinaryIO
 
-from django.core.exceptions import ValidationError
 from django.core.files.base import ContentFile, File
 from django.db import transaction
 from django.db.models import Max, ProtectedError
@@ -21,6 +20,7 @@ from courses.models.choices import State
 from courses.models.exhibit import original_path
 from courses.queries.exhibit import alike_ones
 from courses.queries.permission import permission_state
+from courses.refusals import NotReady, Refused
 from courses.rules import ALLOWING, Use
 from shared.accounts.models import Club, Person
 from shared.pictures.likeness import fingerprint
@@ -112,10 +112,7 @@ def describe_exhibit(*, exhibit: Exhibit) -> None:
 def publish_exhibit(*, exhibit: Exhibit) -> None:
     """Let trainees see the exhibit. Refused without a permission that covers teaching."""
     if permission_state(exhibit, Use.TEACHING, timezone.localdate()) not in ALLOWING:
-        raise ValidationError(
-            _("It cannot be published yet: no permission of the owner covers teaching today."),
-            code="no-permission",
-        )
+        raise NotReady([_("It cannot be published yet: no permission of the owner covers teaching today.")])
     exhibit.state = State.PUBLISHED
     exhibit.published_at = exhibit.published_at or timezone.now()
     exhibit.save(update_fields=["state", "published_at"])
@@ -138,9 +135,7 @@ def remove_exhibit(*, exhibit: Exhibit) -> None:
     try:
         exhibit.delete()
     except ProtectedError as error:
-        raise ValidationError(
-            _("It is used on a plate or in a quiz, and stays. Withdraw it instead."), code="used"
-        ) from error
+        raise Refused(_("It is used on a plate or in a quiz, and stays. Withdraw it instead.")) from error
     remove_after_commit(paths)
 
 
@@ -148,7 +143,7 @@ def remove_exhibit(*, exhibit: Exhibit) -> None:
 def show_fault(*, exhibit: Exhibit, fault: Fault, clause: Clause | None, level: int) -> ShownFault:
     """Say that the exhibit shows a fault so far; said again, the clause and level change and regions stay."""
     if fault.breed_id != exhibit.breed_id:
-        raise ValidationError(_("This fault is from another breed’s list."), code="other-breed")
+        raise Refused(_("This fault is from another breed’s list."))
     shown, _made = ShownFault.objects.update_or_create(
         exhibit=exhibit, fault=fault, defaults={"clause": clause, "level": level}
     )

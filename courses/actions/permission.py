@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from datetime import date
 
-from django.core.exceptions import ValidationError
 from django.core.files.uploadedfile import UploadedFile
 from django.db import transaction
 from django.utils import timezone
@@ -13,6 +12,7 @@ from django.utils.translation import gettext as _
 from courses.actions.files import all_or_none
 from courses.models import Exhibit, PicturePermission
 from courses.models.exhibit import form_path
+from courses.refusals import Refused
 from shared.accounts.models import Person
 from shared.web.limits import PERMISSIONS_PER_EXHIBIT
 
@@ -31,7 +31,7 @@ def record_permission(
 ) -> PicturePermission:
     """Record the owner's word; `uses` are names of `rules.Use`."""
     if exhibit.permissions.count() >= PERMISSIONS_PER_EXHIBIT:
-        raise ValidationError(_("There are too many permissions for this exhibit already."), code="many")
+        raise Refused(_("There are too many permissions for this exhibit already."))
     permission = PicturePermission(
         exhibit=exhibit,
         given_by=given_by,

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.core.exceptions import ValidationError
 from django.core.files.uploadedfile import UploadedFile
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
@@ -27,6 +26,7 @@ from courses.forms.exhibit import DescribeExhibit, ExhibitsWanted, SayFault, Tak
 from courses.models import Exhibit
 from courses.queries.exhibit import exhibits_of, marked_with_permission, with_pictures
 from courses.queries.severity import ladder_of
+from courses.refusals import NotReady, Refused
 from shared.accounts.permissions import Ability, club_page, may
 from shared.pictures.opening import PictureRefused
 from shared.web.htmx import answer
@@ -153,8 +153,8 @@ def exhibit_publish(request: HttpRequest, number: int) -> HttpResponse:
     found = exhibit_or_404(request, number)
     try:
         publish_exhibit(exhibit=found)
-    except ValidationError as error:
-        messages.error(request, error.messages[0])
+    except NotReady as error:
+        messages.error(request, str(error))
         return redirect("exhibit-permission", request.club.slug, number)
     messages.success(request, _("Published. Plates and quizzes can show it."))
     return redirect("exhibit", request.club.slug, number)
@@ -177,8 +177,8 @@ def exhibit_remove(request: HttpRequest, number: int) -> HttpResponse:
         return render(request, "courses/exhibit/remove.html", {"exhibit": found})
     try:
         remove_exhibit(exhibit=found)
-    except ValidationError as error:
-        messages.error(request, error.messages[0])
+    except Refused as error:
+        messages.error(request, str(error))
         return redirect("exhibit", request.club.slug, number)
     messages.success(request, _("Exhibit %(number)s is removed, with its files.") % {"number": number})
     return redirect("exhibits", request.club.slug)

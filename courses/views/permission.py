@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.core.exceptions import ValidationError
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -14,6 +13,7 @@ from courses.actions.permission import record_permission, withdraw_permission
 from courses.forms.permission import RecordPermission
 from courses.models import Exhibit
 from courses.queries.exhibit import marked_with_permission
+from courses.refusals import Refused
 from courses.views.exhibit import exhibit_or_404
 from shared.accounts.permissions import Ability, club_page
 
@@ -39,8 +39,8 @@ def _recorded(request: HttpRequest, exhibit: Exhibit, form: RecordPermission) ->
     said = {**form.cleaned_data, "uses": set(form.cleaned_data["uses"])}
     try:
         record_permission(exhibit=exhibit, recorded_by=request.user, **said)
-    except ValidationError as error:
-        form.add_error(None, error)
+    except Refused as error:
+        form.add_error(None, str(error))
     return form.is_valid()
 
 

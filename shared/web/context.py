@@ -20,7 +20,7 @@ WORDS = [
         {"standard", "breed", "edition", "section", "clause", "faults", "fault"},
     ),
     (Role.EDUCATOR, _("Exhibits"), "exhibits", {"exhibits", "exhibit", "drawing"}),
-    (Role.EDUCATOR, _("Courses"), "courses", {"courses", "course", "module", "place", "plate"}),
+    (Role.EDUCATOR, _("Courses"), "courses", {"courses", "course", "module", "place", "plates", "plate"}),
     (Role.EDUCATOR, _("Quizzes"), "quizzes", {"quizzes", "quiz", "item", "key", "sitting", "answer"}),
     (Role.MENTOR, _("Reviews"), "reviews", {"reviews", "review"}),
     (Role.MENTOR, _("Trainees"), "trainees", {"trainees", "trainee"}),
