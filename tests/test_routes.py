@@ -97,7 +97,6 @@ ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
     "permission": lambda scene: permit(
         scene.thing("exhibit"), scene.educator, form=SimpleUploadedFile("form.pdf", b"%PDF")
     ),
-    "clause": lambda scene: make_clause(scene.thing("edition"), "5.1"),
     "plate": lambda scene: make_plate(
         scene.thing("edition"),
         scene.educator,

@@ -68,7 +68,7 @@ def test_without_faults_it_is_correct(cast):
     exhibit = keep_drawing(
         club=cast.club,
         breed=make_edition(cast.club).breed,
-        drawing=preview("head", figure, width=300),
+        drawing=preview("head", figure, width=480),
         settings=figure,
         faults={},
         made_by=cast.educator.person,
