@@ -11,12 +11,14 @@ from courses.views import (
     exhibit,
     fault,
     ladder,
+    measures,
     module,
     paste,
     permission,
     picture,
     place,
     plate,
+    points,
     release,
     section,
     study,
@@ -90,6 +92,20 @@ urlpatterns = [
     path("drawing/preview/", drawing.drawing_preview, name="drawing-preview"),
     path("drawing/regions/", drawing.drawing_regions, name="drawing-regions"),
     path("drawing/keep/", drawing.drawing_keep, name="drawing-keep"),
+    # Anatomical points
+    path("exhibits/<int:number>/points/", points.exhibit_points, name="exhibit-points"),
+    path("exhibits/<int:number>/points/save/", points.exhibit_points_save, name="exhibit-points-save"),
+    path("exhibits/<int:number>/points/finish/", points.exhibit_points_finish, name="exhibit-points-finish"),
+    path(
+        "exhibits/<int:number>/points/take-up/", points.exhibit_points_take_up, name="exhibit-points-take-up"
+    ),
+    path(
+        "exhibits/<int:number>/points/<int:placement>/remove/",
+        points.exhibit_points_remove,
+        name="exhibit-points-remove",
+    ),
+    path("exhibits/<int:number>/camera/", points.exhibit_camera, name="exhibit-camera"),
+    path("exhibits/<int:number>/measures/", measures.exhibit_measures, name="exhibit-measures"),
     # Owners' permissions
     path("exhibits/<int:number>/permission/", permission.exhibit_permission, name="exhibit-permission"),
     path(

@@ -10,6 +10,7 @@ from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 
 from courses import numbering
+from courses.measures.points import POINTS
 
 LEVELS_AT_MOST = 8
 LEVEL_NAME = 24  # letters in the name of a level
@@ -53,3 +54,29 @@ def check_measure(measure: str, low: float | None, high: float | None) -> None:
         raise ValidationError(_("Give both ends of the range, or leave the measure empty."))
     if not (isfinite(low) and isfinite(high) and low < high):
         raise ValidationError(_("The range begins below its end."))
+
+
+def read_points(sent: object, view: str, width: int, height: int) -> dict[str, list[float] | None]:
+    """Points as a browser sends them: name to [x, y] within the picture, or None where not visible."""
+    known = {point.name for point in POINTS.get(view, ())}
+    if not isinstance(sent, dict) or not isinstance(sent.get("points"), dict):
+        raise ValidationError(_("The points could not be read."))
+    if set(sent["points"]) - known:
+        raise ValidationError(_("This view has no such point."))
+    return {
+        name: None if at is None else _read_place(at, width, height)
+        for name, at in sent["points"].items()
+    }
+
+
+def _read_place(at: object, width: int, height: int) -> list[float]:
+    """A place within the picture, in units of its longer side, to a hundredth of a pixel of a large one."""
+    if not isinstance(at, list | tuple) or len(at) != 2:
+        raise ValidationError(_("A place is given by two numbers."))
+    longer = max(width, height) or 1
+    for number, side in zip(at, (width, height), strict=True):
+        if isinstance(number, bool) or not isinstance(number, int | float) or not isfinite(number):
+            raise ValidationError(_("A place is given by two numbers."))
+        if not 0 <= number <= side / longer + 1e-6:
+            raise ValidationError(_("The place lies outside the picture."))
+    return [round(float(number), 6) for number in at]

@@ -28,6 +28,7 @@ from courses.actions.course import (
 )
 from courses.actions.exhibit import publish_exhibit, take_in_exhibit
 from courses.actions.permission import record_permission
+from courses.actions.placement import finish_points, save_points
 from courses.actions.plate import begin_plate, publish_plate, set_clause, set_exhibit, word_plate
 from courses.models import (
     Breed,
@@ -37,6 +38,7 @@ from courses.models import (
     Fault,
     Module,
     PicturePermission,
+    Placement,
     Plate,
     Section,
     SeverityScale,
@@ -227,6 +229,16 @@ def make_published(club: Club, by: Membership, seed: int = 0, **fields: Any) -> 
     made = make_photograph(club, by, seed, **fields)
     permit(made, by)
     publish_exhibit(exhibit=made)
+    return made
+
+
+def make_placement(exhibit: Exhibit, by: Membership, points: dict[str, Any], **fields: Any) -> Placement:
+    """One person's finished points; `finished_at=None` leaves them unfinished."""
+    sent = {"points": {name: at and list(at) for name, at in points.items()}}
+    save_points(exhibit=exhibit, by=by.person, sent=sent, seen=0, identity=uuid.uuid4())
+    made = finish_points(exhibit=exhibit, by=by.person)
+    Placement.objects.filter(pk=made.pk).update(**fields)
+    made.refresh_from_db()
     return made
 
 

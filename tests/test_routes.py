@@ -44,6 +44,7 @@ from tests.makers import (
     make_mentorship,
     make_module,
     make_open_quiz,
+    make_placement,
     make_plate,
     make_published,
     make_scale,
@@ -93,6 +94,9 @@ ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
     "picture": lambda scene: scene.thing("exhibit").renditions.first(),
     "shown": lambda scene: show_fault(
         exhibit=scene.thing("exhibit"), fault=make_fault(scene.thing("edition")), clause=None, level=1
+    ),
+    "placement": lambda scene: make_placement(
+        scene.thing("exhibit"), scene.educator, {"withers": (0.5, 0.2), "elbow": (0.5, 0.4)}
     ),
     "permission": lambda scene: permit(
         scene.thing("exhibit"), scene.educator, form=SimpleUploadedFile("form.pdf", b"%PDF")

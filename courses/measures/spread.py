@@ -6,12 +6,16 @@ people, not the steadiness of one hand, is the error that counts.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from statistics import fmean, stdev
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from collections.abc import Mapping, Sequence
+
+# From two or three people the spread is itself mostly chance: the usual error counts as so many more.
+USUAL_COUNTS = 4
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +34,20 @@ class PooledPoint:
         if self.sd_x is None or self.sd_y is None:
             return self.x, self.y
         return self.x, self.y, self.sd_x / self.people**0.5, self.sd_y / self.people**0.5
+
+    def steadied(self, usual: float) -> tuple[float, float, float, float]:
+        """As `measure` takes it, with the spread held to the `usual` standard deviation of one person.
+
+        Two people who agree by luck would otherwise count as certain. The pooled variance
+        (k · usual² + (n − 1) · sd²) / (k + n − 1), k = `USUAL_COUNTS`, leans on the usual while people are
+        few and leaves it behind as they grow many.
+        """
+        return self.x, self.y, self._error(self.sd_x, usual), self._error(self.sd_y, usual)
+
+    def _error(self, sd: float | None, usual: float) -> float:
+        seen = self.people - 1
+        variance = (USUAL_COUNTS * usual**2 + seen * (sd or 0.0) ** 2) / (USUAL_COUNTS + seen)
+        return math.sqrt(variance / self.people)
 
 
 def pooled(placements: Sequence[Mapping[str, Sequence[float]]]) -> dict[str, PooledPoint]:

@@ -118,13 +118,14 @@ class Stance:
 
     def sds(self, placement_sd: float) -> dict[str, float]:
         """Standard deviation of each coordinate, in picture units, and of the roll in degrees."""
-        own = placement_sd * self._height_or_extent()
+        own = placement_sd * self.height_or_extent()
         sds = {ROLL: ROLL_SD}
         for name, at in self.points.items():
             sds[f"{name} x"], sds[f"{name} y"] = at[2:] if len(at) == 4 else (own, own)
         return sds
 
-    def _height_or_extent(self) -> float:
+    def height_or_extent(self) -> float:
+        """The length in which errors of placing are given: the height, or else the points' larger extent."""
         if "withers" in self.points and self.ground:
             return abs(self.above_ground("withers").value)
         xs, ys = zip(*(at[:2] for at in self.points.values()), strict=True)

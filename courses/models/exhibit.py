@@ -52,6 +52,11 @@ class Exhibit(models.Model):
     height = models.PositiveIntegerField(default=0)
     fingerprint = models.CharField(max_length=64, blank=True, db_index=True)
     drawing = models.JSONField(null=True, blank=True)
+    blanked = models.JSONField(
+        default=list,
+        blank=True,
+        help_text=_("Corners of what is painted over: two of a box, more of a polygon."),
+    )
     camera = models.CharField(
         _("how it was taken"), max_length=8, choices=Camera.choices, default=Camera.UNKNOWN
     )
@@ -112,6 +117,7 @@ class PicturePermission(models.Model):
     form = models.FileField(_("signed form"), upload_to=form_path, blank=True, max_length=200)
     note = models.CharField(_("note"), max_length=400, blank=True)
     withdrawn_at = models.DateTimeField(null=True, blank=True)
+    reminded_at = models.DateTimeField(null=True, blank=True)
     recorded_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
     recorded_at = models.DateTimeField(default=timezone.now)
 
@@ -130,7 +136,11 @@ class PicturePermission(models.Model):
 
 
 class Placement(models.Model):
-    """One person's anatomical points on an exhibit: name to [x, y], or null where it is not visible."""
+    """One person's anatomical points on an exhibit: name to [x, y], or null where it is not visible.
+
+    Until it is finished, its maker sees nobody else's points and nobody else sees these. `last_save` is the
+    identity of the newest save, so that a save whose answer was lost is known again.
+    """
 
     exhibit = models.ForeignKey(Exhibit, on_delete=models.CASCADE, related_name="placements")
     placed_by = models.ForeignKey(
@@ -139,8 +149,13 @@ class Placement(models.Model):
     points = models.JSONField(default=dict)
     exact = models.BooleanField(default=False, help_text=_("Exported by the drawing itself."))
     placed_at = models.DateTimeField(default=timezone.now)
+    revision = models.PositiveIntegerField(default=0)
+    last_save = models.UUIDField(null=True, blank=True)
+    saved_at = models.DateTimeField(null=True, blank=True)
+    finished_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
+        ordering = ["pk"]
         constraints = [models.UniqueConstraint("exhibit", "placed_by", name="one_placement_per_person")]
 
     def __str__(self) -> str:

@@ -23,6 +23,7 @@ from courses.actions.exhibit import (
     withdraw_exhibit,
 )
 from courses.forms.exhibit import DescribeExhibit, ExhibitsWanted, SayFault, TakeIn, refusal
+from courses.measures.points import POINTS
 from courses.models import Exhibit
 from courses.queries.exhibit import exhibits_of, marked_with_permission, with_pictures
 from courses.queries.severity import ladder_of
@@ -127,6 +128,8 @@ def _page(
         "shown": exhibit.shown_faults.select_related("fault", "clause"),
         "scale": ladder,
         "plates": exhibit.plates.select_related("edition").order_by("edition", "number"),
+        "measured_views": POINTS,
+        "people": exhibit.placements.filter(finished_at__isnull=False).count(),
         "may_edit": may(request.membership, Ability.EDIT_EXHIBITS),
     }
     return render(request, "courses/exhibit/page.html", context, status=status)

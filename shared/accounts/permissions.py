@@ -44,6 +44,7 @@ class Ability(Enum):
     EDIT_EXHIBITS = "edit exhibits"
     EDIT_COURSES = "edit plates, modules and courses"
     EDIT_QUIZZES = "edit quizzes and keys"
+    MEASURE_EXHIBITS = "place points and read measures"
     MARK_AS_PANELLIST = "mark an exhibit for its key"
     READ_EVIDENCE = "read the evidence"
     SEE_QUIZZES = "see the list of quizzes"
@@ -63,6 +64,7 @@ ROLES: dict[Ability, frozenset[Role]] = {
     Ability.EDIT_EXHIBITS: EDUCATOR,
     Ability.EDIT_COURSES: EDUCATOR,
     Ability.EDIT_QUIZZES: EDUCATOR,
+    Ability.MEASURE_EXHIBITS: EDUCATOR | MENTOR,
     Ability.MARK_AS_PANELLIST: EDUCATOR | MENTOR,
     Ability.READ_EVIDENCE: EDUCATOR,
     Ability.SEE_QUIZZES: EDUCATOR | TRAINEE,

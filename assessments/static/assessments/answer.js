@@ -4,7 +4,7 @@
 import { drawPins } from "../shared/js/marks.js";
 import { Pick } from "../shared/js/pick.js";
 import { Stage } from "../shared/js/stage.js";
-import { Keeper } from "./keeping.js";
+import { Keeper } from "../shared/js/keeping.js";
 
 const page = document.getElementById("answering");
 const ask = JSON.parse(document.getElementById("ask").textContent);
@@ -19,7 +19,7 @@ let chosen = marks.length && !nothingFound ? marks.length - 1 : null;
 const stage = new Stage(find("[data-stage]"), { onTap: (spot) => dropPin(spot) });
 const keeper = new Keeper({
   address: page.dataset.save,
-  store: page.dataset.store,
+  store: `answer:${page.dataset.store}`,
   token: page.dataset.token,
   revision: ask.revision,
   onState: showState,

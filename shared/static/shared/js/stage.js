@@ -6,7 +6,7 @@ const CLOSEST = 6;
 const STEP = 0.01;
 
 export class Stage {
-  constructor(root, { onTap = null } = {}) {
+  constructor(root, { onTap = null, step = STEP } = {}) {
     this.root = root;
     this.picture = root.querySelector(".stage-picture");
     this.lines = root.querySelector(".stage-lines");
@@ -15,6 +15,7 @@ export class Stage {
     this.height = Number(root.dataset.height);
     this.longer = Math.max(this.width, this.height);
     this.onTap = onTap;
+    this.step = step; // one press of an arrow key, in picture units, while the whole picture is shown
     this.redraws = [];
     this.cursor = null;
     this.scale = 1;
@@ -82,6 +83,13 @@ export class Stage {
     this.closer(1 / CLOSEST);
   }
 
+  // Bring a spot of the picture into the middle, as far as the picture reaches.
+  lookAt({ x, y }, scale) {
+    this.closer(scale / this.scale);
+    const at = this.toScreen({ x, y });
+    this.pan(this.box.width / 2 - at.x, this.box.height / 2 - at.y);
+  }
+
   pan(dx, dy) {
     this.left += dx;
     this.top += dy;
@@ -143,8 +151,8 @@ export class Stage {
     if (event.target !== this.root) return;
     const arrows = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
     if (event.key in arrows && this.onTap) {
-      const [dx, dy] = arrows[event.key].map((way) => (way * STEP * (event.shiftKey ? 5 : 1)) / this.scale);
-      const from = this.cursor ?? { x: this.width / this.longer / 2, y: this.height / this.longer / 2 };
+      const [dx, dy] = arrows[event.key].map((way) => (way * this.step * (event.shiftKey ? 5 : 1)) / this.scale);
+      const from = this.cursor ?? this.toPicture({ x: this.box.width / 2, y: this.box.height / 2 });
       const limit = (value, side) => Math.min(Math.max(value, 0), side / this.longer);
       this.showCursor({ x: limit(from.x + dx, this.width), y: limit(from.y + dy, this.height) });
     } else if (event.key === "Enter" && this.cursor && this.onTap) {
