@@ -4,3 +4,6 @@ from django.apps import AppConfig
 class CoursesConfig(AppConfig):
     name = "courses"
     verbose_name = "Courses"
+
+    def ready(self) -> None:
+        from courses import home  # noqa: F401

@@ -37,6 +37,7 @@ class ExhibitsWanted(forms.Form):
     )
     state = forms.ChoiceField(label=_("State"), required=False, choices=[("", _("any")), *State.choices])
     uncovered = forms.BooleanField(label=_("Without permission"), required=False)
+    ending = forms.BooleanField(label=_("Permission ends soon"), required=False)
 
     def wanted(self) -> dict[str, object]:
         self.is_valid()

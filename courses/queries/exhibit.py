@@ -8,7 +8,7 @@ from datetime import date
 from django.db.models import Prefetch, Q, QuerySet
 
 from courses.models import Exhibit, PicturePermission, Rendition
-from courses.queries.permission import covered, permission_state
+from courses.queries.permission import covered, ending_soon, permission_state
 from courses.rules import ALLOWING, Use
 from shared.accounts.models import Club
 from shared.pictures.likeness import alike
@@ -26,13 +26,15 @@ def with_pictures(exhibits: QuerySet[Exhibit]) -> QuerySet[Exhibit]:
 
 
 def exhibits_of(club: Club, wanted: Mapping[str, object], on: date) -> QuerySet[Exhibit]:
-    """The club's exhibits, newest first; `wanted` may hold view, verdict, state, breed and uncovered."""
+    """The club's exhibits, newest first. `wanted` may hold view, verdict, state, breed, uncovered, ending."""
     found = Exhibit.objects.filter(club=club)
     for field in ("view", "verdict", "state", "breed"):
         if wanted.get(field):
             found = found.filter(**{field: wanted[field]})
     if wanted.get("uncovered"):
         found = found.exclude(covered(Use.TEACHING, on))
+    if wanted.get("ending"):
+        found = found.filter(pk__in=ending_soon(club, on))
     return with_pictures(found)
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from django.db.models import Prefetch, QuerySet
 from django.utils import timezone
 from django.utils.translation import gettext as _
@@ -64,6 +66,20 @@ def sides_of(plate: Plate) -> tuple[list[PlateExhibit], list[PlateExhibit]]:
     for place, row in enumerate([*correct, *incorrect]):
         row.letter = chr(ord("a") + place)
     return correct, incorrect
+
+
+def first_on_plate(plate: Plate) -> tuple[Clause | None, Exhibit | None]:
+    """A plate's first clause and first correct exhibit. Four queries."""
+    clause = plate.plate_clauses.select_related("clause__edition__breed").first()
+    exhibits = Exhibit.objects.filter(plate_exhibits__plate=plate, plate_exhibits__side="correct")
+    exhibit = with_pictures(exhibits.order_by("plate_exhibits__position", "plate_exhibits__pk")).first()
+    return clause.clause if clause else None, exhibit
+
+
+def plates_showing(exhibits: Collection[Exhibit]) -> list[int]:
+    """Numbers of the published plates on which any of the exhibits stands."""
+    plates = Plate.objects.filter(plate_exhibits__exhibit__in=exhibits, state=State.PUBLISHED)
+    return list(plates.order_by("number").values_list("number", flat=True).distinct()[:CLAUSES_FOUND])
 
 
 def missing_on_plate(plate: Plate) -> list[str]:

@@ -64,7 +64,7 @@ class ModuleLine:
         return at_place(self.stop) if self.progress else _("not begun")
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class CourseContents:
     """A course with the lines of its modules."""
 
@@ -126,6 +126,38 @@ def go_on_at(contents: list[CourseContents]) -> ModuleLine | None:
     if begun:
         return max(begun, key=lambda line: line.progress.last_at)
     return next(iter(lines), None)
+
+
+def last_stop(membership: Membership) -> Progress | None:
+    """Where the member stopped in the module read last, with its `place` and `module`; None if nowhere.
+
+    One query; leaves out what has been taken back to a draft.
+    """
+    return (
+        Progress.objects.filter(
+            Q(place__plate=None) | Q(place__plate__state__in=BEGUN_STATES),
+            person=membership.person_id,
+            finished_at=None,
+            place__isnull=False,
+            module__state__in=BEGUN_STATES,
+            module__course__state__in=BEGUN_STATES,
+            module__course__edition__breed__club=membership.club_id,
+        )
+        .select_related("module", "place__plate")
+        .order_by("-last_at")
+        .first()
+    )
+
+
+def course_contents(membership: Membership) -> CourseContents | None:
+    """The contents of the course read last, or of the first."""
+    found = contents_for(membership)
+    read = {
+        each: max((line.progress.last_at for line in each.lines if line.progress), default=None)
+        for each in found
+    }
+    begun = [each for each in found if read[each]]
+    return max(begun, key=lambda each: read[each]) if begun else next(iter(found), None)
 
 
 def reading_of(membership: Membership, module: int, place: int) -> Reading | None:
