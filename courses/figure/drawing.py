@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
+import numpy as np
 from PIL import Image
+from shapely import make_valid
+from shapely.geometry import Polygon
 
 from .curves import Array
 from .frame import Frame
@@ -72,12 +75,22 @@ def _draw(view: str, settings: Settings, width: int, *, plain: bool) -> Drawing:
 
 def _described(view: str, drawn: Plan, frame: Frame, image: Image.Image) -> Drawing:
     points = {name: _place(frame, p) for name, p in drawn.points.items()}
-    outline = tuple(
-        tuple(_place(frame, p) for p in shape.points)
-        for layer in drawn.layers
-        for shape in layer.shapes.values()
-    )
+    outline = tuple(tuple(_place(frame, p) for p in ring) for ring in _rings(drawn))
     return Drawing(image, points, outline, view)
+
+
+def _rings(drawn: Plan) -> Iterator[Array]:
+    """The shapes of the animal, cut off where a plate lets it run out."""
+    window = Polygon([tuple(p) for p in drawn.window])
+    for layer in drawn.layers:
+        for shape in layer.shapes.values():
+            if not drawn.window:
+                yield shape.points
+                continue
+            seen = make_valid(Polygon(shape.points)).intersection(window)
+            for part in getattr(seen, "geoms", [seen]):
+                if isinstance(part, Polygon) and not part.is_empty:
+                    yield np.array(part.exterior.coords)[:-1]
 
 
 def _place(frame: Frame, point: Array) -> Place:

@@ -73,7 +73,7 @@ def front(settings: Settings) -> Plan:
     )
     x = float(b.foot[0])
     feet = ((x, 0.10, 0.55), (-x, 0.10, 0.55), (0.0, 0.20, 0.40))
-    return Plan("front", SHEET, RATIO, layers, points(b), feet)
+    return Plan("front", SHEET, RATIO, layers, points(b), feet, guides=guides(b, face))
 
 
 def points(b: FrontBones) -> dict[str, Point]:
@@ -118,6 +118,27 @@ def foot_front(b: FrontBones, v: Values, shift: float) -> Layer:
 
 def _moved(field: FieldOf, shift: float) -> FieldOf:
     return lambda x, y: field(x - shift, y)
+
+
+def guides(b: FrontBones, face: FrontFace) -> dict[str, Point]:
+    """Further places that zones and regions are drawn from."""
+    named = {
+        "nose": face.at(0, 1.06),
+        "chin": face.at(0, 1.0),
+        "crown": face.at(0, 1.275),
+        "throat": at(0, 0.93 + 0.5 * face.lift),
+    }
+    sides = {
+        "eye": face.at(*heads.EYE),
+        "cheek": face.at(0.085, 1.12),
+        "lip": face.at(0.035, 1.0),
+        "rib": at(b.shoulder[0] + 0.045, b.shoulder[1] + 0.02),
+        "ear_base": heads.ear_place(face, heads.ROOT),
+        "ear_tip": heads.ear_place(face, heads.TIP),
+    }
+    for name, p in sides.items():
+        named[f"{name}_l"], named[f"{name}_r"] = p, p * np.array([-1.0, 1.0])
+    return named
 
 
 def _near(
@@ -288,9 +309,9 @@ def _leg(b: FrontBones, v: Values) -> Contour:
         (0.34, 0.0480 - 0.9 * flat, 0.4),
         (0.52, 0.0480 - 0.6 * flat, 1),
         (0.72, 0.0470 - 0.25 * flat, 1),
-        (0.90, 0.0455, 1),
+        (0.90, 0.0455 * half, 1),
     )
-    trace.bone(b.elbow, b.wrist, (-0.02, 0.044, 1), (0.10, 0.0415, 1), (0.24, 0.039, 1), k=half)
+    trace.bone(b.elbow, b.wrist, (0.025, 0.0435, 1), (0.12, 0.0410, 1), (0.24, 0.039, 1), k=half)
     trace.bone(
         b.elbow, b.wrist, (0.42, 0.033, 1), (0.64, 0.0270, 1), (0.84, 0.0248, 1), (0.95, 0.0275, 1), k=k
     )

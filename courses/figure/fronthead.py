@@ -44,8 +44,8 @@ _CONCHA = [
 ]  # fmt: skip
 _DEEP = [(0.062, 1.262), (0.074, 1.306), (0.090, 1.340), (0.101, 1.312), (0.102, 1.274), (0.090, 1.244)]
 _TUFT = [(0.040, 1.246), (0.045, 1.276), (0.058, 1.312), (0.072, 1.342)]
-_ROOT = (0.064, 1.236)
-_TIP = (0.096, 1.402)
+ROOT = (0.064, 1.236)
+TIP = (0.096, 1.402)
 
 
 @dataclass(frozen=True)
@@ -103,13 +103,18 @@ def _ear_points(v: Values, face: FrontFace, rows: Sequence[Sequence[float]], sid
     turn = radians(-34 * low)
     out = []
     for row in rows:
-        x, y = row[0] - _ROOT[0], row[1] - _ROOT[1]
+        x, y = row[0] - ROOT[0], row[1] - ROOT[1]
         y *= 1 + (k - 1) * float(smooth(-0.01, 0.03, y))
         x *= 1 + 0.4 * (k - 1)
         x, y = x * cos(turn) - y * sin(turn), y * cos(turn) + x * sin(turn)
         wide = v["skull_width"]
-        out.append((side * wide * (x + _ROOT[0] + 0.022 * low), y + _ROOT[1] - 0.034 * low + face.lift))
+        out.append((side * wide * (x + ROOT[0] + 0.022 * low), y + ROOT[1] - 0.034 * low + face.lift))
     return np.array(out)
+
+
+def ear_place(face: FrontFace, place: tuple[float, float]) -> Point:
+    """A place of the ideal right-hand ear on this head, leaving out any fold."""
+    return np.asarray(_ear_points(face.values, face, (place,), 1.0)[0])
 
 
 def ear_layers(face: FrontFace, side: float) -> list[Layer]:
@@ -119,7 +124,7 @@ def ear_layers(face: FrontFace, side: float) -> list[Layer]:
     whole = ring(edge, [row[2] for row in _EAR])
     concha, deep = (ring(_ear_points(v, face, rows, side), [1.0] * len(rows)) for rows in (_CONCHA, _DEEP))
     tuft = centripetal(_ear_points(v, face, _TUFT, side), np.ones(len(_TUFT)), closed=False)
-    root, tip = _ear_points(v, face, (_ROOT, _TIP), side)
+    root, tip = _ear_points(v, face, (ROOT, TIP), side)
     leather, flap, _ = fold(whole, root, tip, v["ear_fold"], side, tilt=-8, draw=0.10)
     marks = (
         Mark(f"{name}_inner", concha, (146, 112, 96), 0.66, soft=0.0040, within=name),

@@ -15,7 +15,7 @@ Values = Mapping[str, float]
 _NAIL = (64, 54, 48)
 _LINE = (58, 42, 33)
 # Toes from the inner to the outer side: middle, half width and height, in half widths of the foot.
-_TOES = ((-0.74, 0.30, 0.70), (-0.26, 0.30, 1.0), (0.26, 0.30, 1.0), (0.74, 0.30, 0.70))
+_TOES = ((-0.74, 0.255, 0.70), (-0.26, 0.255, 1.0), (0.26, 0.255, 1.0), (0.74, 0.255, 0.70))
 
 
 class FrontPaw:
@@ -28,24 +28,28 @@ class FrontPaw:
         self.spread, self.nail = v["toe_spread"], v["nail_length"]
         self.slope = tan(radians(v["front_toe_turn"]))
 
-    def at(self, across: float, up: float) -> Point:
-        """`across` in half widths, outwards positive; `up` in heights of the foot."""
+    def at(self, across: float, up: float, level: float | None = None) -> Point:
+        """`across` in half widths, outwards positive; `up` in heights of the foot.
+
+        Spread toes stand apart most at the ground; `level` is the height whose spread applies, if not `up`.
+        """
         y = up * self.high
-        wide = 1 + 0.42 * self.spread * max(0.0, 1 - max(up, 0.0) / 1.1)
+        wide = 1 + 0.42 * self.spread * max(0.0, 1 - max(up if level is None else level, 0.0) / 1.1)
         turned = max(0.0, float(self.foot[1]) - y) * self.slope
         return at(self.side * (self.foot[0] + across * self.half * wide + turned), y)
 
     def trace(self, trace: Trace) -> None:
         """The outline from the outer side of the pastern, under the toes, to its inner side."""
-        gap = 0.07 + 0.42 * self.spread
+        gap = 0.07 + 0.42 * self.spread * (1 - min(0.75, 1.3 * abs(self.slope)))
         trace.to(self.at(0.68, 1.34)).to(self.at(0.90, 1.04)).to(self.at(1.03, 0.66)).to(self.at(1.06, 0.32))
         toes = _TOES[::-1]
-        for i, (middle, wide, _) in enumerate(toes):
+        for i, (middle, close, _) in enumerate(toes):
+            wide = close - 0.075 * self.spread
             low = 0.05 if i in (0, 3) else 0.0
             trace.to(self.at(middle + 0.86 * wide, low + 0.09)).to(self.at(middle, low))
             trace.to(self.at(middle - 0.86 * wide, low + 0.09))
             if i < 3:
-                trace.to(self.at((middle + toes[i + 1][0]) / 2, gap))
+                trace.to(self.at((middle + toes[i + 1][0]) / 2, gap, 0.10))
         trace.to(self.at(-1.06, 0.32)).to(self.at(-1.02, 0.66)).to(self.at(-0.88, 1.04)).to(
             self.at(-0.66, 1.34)
         )

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from math import exp, hypot, sqrt
+from math import exp, hypot
 
 import numpy as np
 
@@ -92,21 +92,13 @@ class Face:
 
     def _length(self, u: float, v: float) -> UV:
         """Stretch the muzzle along its own axis, the nose pad moving as one piece."""
-        sx, sy = self.stop
-        length = hypot(NOSE[0] - sx, NOSE[1] - sy)
-        ax, ay = (NOSE[0] - sx) / length, (NOSE[1] - sy) / length
+        sx, sy = self._skull(*STOP)
+        length = hypot(NOSE[0] - sx, self._depth(*NOSE) - sy)
+        ax, ay = (NOSE[0] - sx) / length, (self._depth(*NOSE) - sy) / length
         ahead = (u - sx) * ax + (v - sy) * ay
         share = float(np.interp(ahead, (0.0, 0.06, 0.40), (0.0, 0.06, 1.0)))
-        extra = self._wanted() - length
+        extra = self.values["muzzle_ratio"] * hypot(sx, sy) - length
         return u + share * extra * ax, v + share * extra * ay
-
-    @property
-    def stop(self) -> UV:
-        return self._skull(*STOP)
-
-    def _wanted(self) -> float:
-        sx, sy = self.stop
-        return self.values["muzzle_ratio"] * sqrt(sx * sx + sy * sy)
 
 
 def head(s: Skeleton, v: Values) -> Contour:

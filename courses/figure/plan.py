@@ -105,7 +105,11 @@ class Layer:
 
 @dataclass(frozen=True)
 class Plan:
-    """A whole view. `points` are in H and carry the names of the measures; `guides` are further places."""
+    """A whole view. `points` are in H and carry the names of the measures; `guides` are further places.
+
+    `window` are the corners of the area in which a plate shows the figure whole; empty for the whole dog,
+    whose sheet grows if need be.
+    """
 
     view: str
     box: tuple[float, float, float, float]
@@ -115,7 +119,10 @@ class Plan:
     feet: tuple[tuple[float, float, float], ...]
     fade: FieldOf | None = None
     guides: Mapping[str, Point] = field(default_factory=dict)
-    grows: bool = True
+    window: tuple[Point, ...] = ()
+
+    def knows(self, name: str) -> bool:
+        return name in self.points or name in self.guides
 
     def place(self, name: str) -> Point:
         return self.points[name] if name in self.points else self.guides[name]
@@ -123,7 +130,7 @@ class Plan:
     def frame(self, width: int) -> Frame:
         """The sheet at this width; it grows beyond its usual extent when the figure would leave it."""
         left, bottom, right, top = self.box
-        if self.grows:
+        if not self.window:
             reach = np.vstack([c.points for layer in self.layers for c in layer.shapes.values()])
             (x0, _), (x1, y1) = reach.min(axis=0) - 0.02, reach.max(axis=0) + 0.02
             left, right, top = min(left, float(x0)), max(right, float(x1)), max(top, float(y1))

@@ -194,12 +194,18 @@ def face_points(s: Skeleton, v: Values) -> dict[str, Point]:
 
 
 def guides(s: Skeleton, v: Values) -> dict[str, Point]:
-    line = tail_line(s, v)
+    """Further places that zones and regions are drawn from."""
+    line, face = tail_line(s, v), Face(s, v)
     return {
         "tail_middle": line[13],
         "back_middle": back(s, v, 0.40),
         "flank": at(s["hip_joint"][0] + 0.30, s.chest_line + v["tuck_up"]),
         "belly": at(s["elbow"][0] - 0.27, s.chest_line + 0.227 * v["tuck_up"]),
+        "crown": face.at(0.25, 0.07),
+        "lip_middle": face.at(0.74, -0.32, lower=True),
+        "throat": along(s["point_of_shoulder"] + at(forechest(v), 0.01), s.head(0.30, -0.52), 0.55),
+        "front_toes": at(s["front_foot"][0] + 0.045 * v["foot_length"], 0.03),
+        "rear_toes": at(s["rear_foot"][0] + 0.035 * v["foot_length"], 0.03),
     }
 
 

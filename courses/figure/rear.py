@@ -10,7 +10,7 @@ import numpy as np
 from .crosscoat import both_sides, face_fields, rear_fields
 from .curves import Array, Contour, Trace, smooth
 from .front import DEPTH, HORIZON, IDEAL_OCCIPUT, RATIO, SHEET, symmetric
-from .fronthead import LIGHT, FrontFace, back_of_ear, skull
+from .fronthead import LIGHT, ROOT, TIP, FrontFace, back_of_ear, ear_place, skull
 from .plan import FieldOf, Fringe, Layer, Mark, Plan, Proud, Shadow
 from .rearbones import HindBones, hind_bones
 from .rearpaw import RearPaw
@@ -38,7 +38,7 @@ def rear(settings: Settings) -> Plan:
     )
     x = float(b.foot[0])
     feet = ((x, 0.10, 0.55), (-x, 0.10, 0.55), (0.0, 0.20, 0.40))
-    return Plan("rear", SHEET, RATIO, layers, points(b, settings), feet)
+    return Plan("rear", SHEET, RATIO, layers, points(b, settings), feet, guides=guides(b, settings))
 
 
 def points(b: HindBones, v: Values) -> dict[str, Point]:
@@ -57,6 +57,20 @@ def points(b: HindBones, v: Values) -> dict[str, Point]:
     return named
 
 
+def guides(b: HindBones, v: Values) -> dict[str, Point]:
+    """Further places that zones and regions are drawn from."""
+    face = _beyond(b, v)
+    named = {"crown": face.at(0, 1.24)}
+    sides = {
+        "rib": at(0.150 * v["rib_spring"], 0.72),
+        "ear_base": ear_place(face, ROOT),
+        "ear_tip": ear_place(face, TIP),
+    }
+    for name, p in sides.items():
+        named[f"{name}_r"], named[f"{name}_l"] = p, p * _FLIP
+    return named
+
+
 def tail_centre(b: HindBones, v: Values) -> Array:
     """Centre line of the tail from behind: the side view's heights, swung out of the middle."""
     side = tail_line(b.side, v)
@@ -64,7 +78,7 @@ def tail_centre(b: HindBones, v: Values) -> Array:
     drop = np.minimum.accumulate(drop) if drop[-1] < 0 else np.maximum.accumulate(drop)
     t = np.linspace(0, 1, len(side))
     # A tail that points at the viewer still covers some height of the picture.
-    drop = drop + np.sign(drop[-1] or -1) * 0.10 * t * (1 - np.minimum(1, abs(drop[-1]) / 0.4))
+    drop = drop + np.sign(drop[-1] or -1) * 0.16 * t * (1 - np.minimum(1, abs(drop[-1]) / 0.4))
     swing = radians(v["tail_side"]) * smooth(0.0, 0.35, t)
     x = np.cumsum(np.append(0, np.hypot(np.diff(drop), 0.35 * np.abs(np.diff(side[:, 0])))) * np.sin(swing))
     sway = 0.014 * np.sin(2.2 * np.pi * t) * (1 - min(1.0, abs(v["tail_side"]) / 20))
@@ -86,7 +100,9 @@ def _tail(b: HindBones, v: Values) -> Layer:
     heading = np.gradient(line, axis=0)
     heading /= np.maximum(np.hypot(*heading.T), 1e-6)[:, None]
     normal = np.stack([-heading[:, 1], heading[:, 0]], axis=1)
-    half = np.interp(t, *_TAIL) * (1 + (v["tail_brush"] - 1) * smooth(0.02, 0.25, t))
+    # Seen end on, a tail shows less of its breadth as well as of its length.
+    shown = min(1.0, float(np.sum(np.hypot(*np.diff(line, axis=0).T))) / 0.30)
+    half = shown * np.interp(t, *_TAIL) * (1 + (v["tail_brush"] - 1) * smooth(0.02, 0.25, t))
     sides = [line + normal * half[:, None], line - normal * half[:, None]]
     trace = Trace()
     order = [*range(0, 26, 3), 25, 26]
@@ -167,7 +183,7 @@ def _leg(b: HindBones, v: Values) -> Contour:
     half = (k + broad) / 2
     trace = Trace()
     trace.xy(hip, (-0.020, 0.060, 0), (0.006, 0.045, 0), (0.024 * broad, 0.010, 0.6))
-    trace.xy(hip, (0.034 * broad, -0.025, 1), (0.0425 * broad, -0.075, 1))
+    trace.bone(hip, stifle, (0.09, 0.0345, 1), (0.27, 0.0425, 1), k=broad)
     trace.bone(hip, stifle, (0.50, 0.0440, 1), (0.76, 0.0395, 1), k=broad)
     trace.bone(stifle, hock, (-0.02, 0.0350, 1), (0.16, 0.0315, 1), (0.36, 0.0280, 1), k=half)
     trace.bone(stifle, hock, (0.58, 0.0225, 1), (0.78, 0.0190, 1), (0.92, 0.0205, 1), k=k)
@@ -195,9 +211,9 @@ def _leg(b: HindBones, v: Values) -> Contour:
     trace.bone(stifle, hock, (0.92, -0.0220, 1), (0.78, -0.0235, 1), k=k)
     trace.bone(stifle, hock, (0.58, -0.0345, 1), (0.36, -0.0520, 1), (0.12, -0.0720, 1), k=half)
     gap = 0.004 + 0.10 * max(0.0, 1 - broad)
-    trace.to(at(0.020 + gap, 0.575)).to(at(0.010 + gap, 0.625), 0.9).to(at(0.005, 0.70), 0.4).to(
-        at(0.004, 0.80), 0
-    )
+    y = float(along(stifle, hock, 0.12, -0.0720 * half)[1])
+    trace.to(at(0.020 + gap, y + 0.050)).to(at(0.010 + gap, y + 0.100), 0.9)
+    trace.to(at(0.005, y + 0.175), 0.4).to(at(0.004, max(0.80, y + 0.24)), 0)
     return trace.close()
 
 
@@ -311,8 +327,10 @@ def _head_beyond(b: HindBones, v: Values) -> Layer:
     """Neck and back of the skull above the croup."""
     face = _beyond(b, v)
     rise, neck, top = face.lift, v["neck_depth"], b.croup
-    rows = [(0.0, 1.20 + rise, 0.0), (0.060, 1.19 + rise, 0.0), (0.084 * neck, 1.12 + rise, 0.7)]
-    rows += [(0.091 * neck, 1.06 + 0.8 * rise, 1.0), (0.102 * neck, 1.00 + 0.5 * rise, 1.0)]
+    low = max(1.00 + 0.5 * rise, top + 0.040)
+    high = max(1.12 + rise, low + 0.070)
+    rows = [(0.0, high + 0.08, 0.0), (0.060, high + 0.07, 0.0), (0.084 * neck, high, 0.7)]
+    rows += [(0.091 * neck, max(1.06 + 0.8 * rise, low + 0.035), 1.0), (0.102 * neck, low, 1.0)]
     rows += [
         (0.120, top - 0.020, 0.9),
         (0.136, top - 0.085, 0.8),

@@ -49,7 +49,7 @@ def inflate(mask: Field, scale: float, finest: int = 1) -> Field:
     """
     q: Field | None = None
     for factor, sweeps in _SWEEPS:
-        if factor < finest or min(mask.shape) // factor < 4:
+        if factor < finest or (min(mask.shape) // factor < 4 and factor > finest):
             continue
         inside = reduce(mask, factor)
         step = float(factor * factor)

@@ -7,7 +7,7 @@ from types import MappingProxyType
 from typing import Any
 
 from .parameters import PARAMETERS, ImpossibleFigure
-from .skeleton import solve
+from .skeleton import refuse_impossible, solve
 
 COATS: Mapping[str, str] = MappingProxyType(
     {
@@ -60,6 +60,7 @@ class Settings(Mapping[str, float]):
         full = {name: float((values or {}).get(name, p.ideal)) for name, p in PARAMETERS.items()}
         for name, parameter in PARAMETERS.items():
             parameter.check(full[name])
+        refuse_impossible(full)
         solve(full)
         object.__setattr__(self, "_values", MappingProxyType(full))
         object.__setattr__(self, "coat", coat)

@@ -235,7 +235,7 @@ def _from_back(s: Skeleton, v: Values) -> FieldOf:
         # The dark of the tail does not shine through the thigh that hides it.
         inside = np.maximum(0, (x - buttock[0]) * -down[1] + (y - buttock[1]) * down[0])
         d = np.minimum(spine(x, y), 0.09 + 1.3 * core(x, y) + 4 * inside)
-        return np.minimum(d, 0.17 + 4 * bridge(x, y))
+        return np.asarray(np.minimum(d, 0.17 + 4 * bridge(x, y)))
 
     return field
 

@@ -13,7 +13,7 @@ from math import cos, radians, sin, sqrt
 import numpy as np
 from numpy.typing import NDArray
 
-from .parameters import ImpossibleFigure
+from .parameters import PARAMETERS, ImpossibleFigure
 
 Point = NDArray[np.float64]
 
@@ -114,6 +114,26 @@ def _hindquarter(v: Mapping[str, float], hip: Point) -> tuple[dict[str, Point], 
         "rear_foot": hock + v["rear_pastern_length"] * down,
         "point_of_hock": hock + at(-0.037, 0.0) - 0.035 * down,
     }, second_thigh
+
+
+def refuse_impossible(v: Mapping[str, float]) -> None:
+    """Raise `ImpossibleFigure` for spacings that would break a leg, and for a curl that its tail is too short for."""
+    steps = (
+        ("wrist_spacing", "forefoot_spacing", 0.090, "front pasterns"),
+        ("stifle_spacing", "hock_spacing", 0.158, "second thighs"),
+        ("hock_spacing", "hindfoot_spacing", 0.130, "rear pasterns"),
+        ("elbow_spacing", "wrist_spacing", 0.150, "forearms"),
+    )
+    for upper, lower, most, bones in steps:
+        if abs(v[upper] - v[lower]) > most + 1e-9:
+            raise ImpossibleFigure(
+                f"{PARAMETERS[upper].label} {v[upper]:.3f} with {PARAMETERS[lower].label.lower()} {v[lower]:.3f} "
+                f"would set the {bones} too far aslant."
+            )
+    if v["tail_curl"] > 1.4 + 9 * (v["tail_length"] - 0.26) + 1e-9:
+        raise ImpossibleFigure(
+            f"A tail of length {v['tail_length']:.2f} is too short for a curl of {v['tail_curl']:.1f}."
+        )
 
 
 def solve(values: Mapping[str, float]) -> Skeleton:

@@ -66,8 +66,8 @@ def _croup_and_flank(trace: Trace, s: Skeleton) -> None:
     trace.bone(
         hip_bone, buttock, (0.25, -0.050, 1), (0.50, -0.056, 1), (0.70, -0.053, 0.5), (0.86, -0.036, 0)
     )
-    trace.xy(buttock, (-0.016, 0.010, 0), (-0.022, -0.05, 0), (0.05, -0.15, 0))
-    trace.bone(hip, stifle, (0.55, -0.02, 0), (0.62, 0.10, 0))
+    trace.xy(buttock, (-0.016, 0.010, 0), (-0.018, -0.04, 0), (0.035, -0.10, 0))
+    trace.bone(hip, stifle, (0.42, 0.0, 0), (0.60, 0.09, 0))
 
 
 def _underline(trace: Trace, s: Skeleton, v: Values) -> None:
@@ -108,8 +108,8 @@ def _throat(trace: Trace, s: Skeleton, v: Values) -> None:
 
 TAIL_STEPS = 26
 _TAIL_T = (0.0, 0.15, 0.5, 0.8, 0.94, 1.0)
-_TAIL_BACK = (0.042, 0.040, 0.038, 0.031, 0.018, 0.002)
-_TAIL_UNDER = (0.050, 0.044, 0.056, 0.048, 0.025, 0.002)
+_TAIL_BACK = (0.042, 0.040, 0.038, 0.031, 0.018, 0.006)
+_TAIL_UNDER = (0.050, 0.044, 0.056, 0.048, 0.025, 0.007)
 
 
 def tail_line(s: Skeleton, v: Values) -> Array:
@@ -134,11 +134,15 @@ def tail(s: Skeleton, v: Values) -> Contour:
     heading /= np.hypot(*heading.T)[:, None]
     normal = np.stack([-heading[:, 1], heading[:, 0]], axis=1)
     brush = 1 + (v["tail_brush"] - 1) * smooth(0.02, 0.3, t)
-    behind = line - normal * (np.interp(t, _TAIL_T, _TAIL_BACK) * brush)[:, None]
-    under = line + normal * (np.interp(t, _TAIL_T, _TAIL_UNDER) * brush)[:, None]
+    # No side may be broader than the curl is tight.
+    angle = np.unwrap(np.arctan2(heading[:, 1], heading[:, 0]))
+    tight = np.convolve(np.pad(np.abs(np.gradient(angle)), 2, mode="edge"), np.ones(5) / 5, "valid")
+    most = 0.80 * v["tail_length"] / TAIL_STEPS / np.maximum(tight, 1e-6)
+    behind = line - normal * np.minimum(np.interp(t, _TAIL_T, _TAIL_BACK) * brush, most)[:, None]
+    under = line + normal * np.minimum(np.interp(t, _TAIL_T, _TAIL_UNDER) * brush, most)[:, None]
     trace = Trace()
     for i in [*range(0, 26, 2), 25, 26]:
         trace.to(behind[i], float(smooth(0.02, 0.2, t[i])))
-    for i in [25, *range(24, 0, -2)]:
+    for i in [26, 25, *range(24, 0, -2)]:
         trace.to(under[i], float(smooth(0.02, 0.2, t[i])))
     return trace.close()

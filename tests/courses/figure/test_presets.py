@@ -25,10 +25,10 @@ def test_there_are_faults_of_every_zone_in_every_view():
 
 @pytest.mark.parametrize("preset", PRESETS.values(), ids=lambda p: p.key)
 def test_each_fault_stands_at_its_full_degree_and_shows_in_its_views(preset):
-    settings = apply_faults({preset.key: 1.0})
+    figure = apply_faults({preset.key: 1.0})
     assert preset.key == next(k for k, p in PRESETS.items() if p is preset)
     for name, value in preset.changes.items():
-        assert settings[name] == pytest.approx(value)
+        assert figure[name] == pytest.approx(value)
     shown = {view for name in preset.changes for view in PARAMETERS[name].views}
     assert set(preset.views) <= shown
 
@@ -69,8 +69,8 @@ def test_unknown_names_are_refused():
 
 
 def test_settings_survive_json():
-    settings = apply_faults({"cow_hocks": 0.5}, ideal().with_(coat="red", markings="collar", seed=7))
-    assert Settings.from_dict(json.loads(json.dumps(settings.to_dict()))) == settings
+    figure = apply_faults({"cow_hocks": 0.5}, ideal().with_(coat="red", markings="collar", seed=7))
+    assert Settings.from_dict(json.loads(json.dumps(figure.to_dict()))) == figure
 
 
 def test_settings_do_not_change():
