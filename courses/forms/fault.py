@@ -29,8 +29,10 @@ class FaultForm(forms.Form):
         required=False,
         help_text=_("What is right where this is wrong, as in “well laid back shoulder”."),
     )
-    zone = forms.ChoiceField(label=_("Zone"), choices=Zone.choices)
-    clause = forms.ModelChoiceField(label=_("Clause"), queryset=Clause.objects.none(), required=False)
+    zone = forms.ChoiceField(label=_("Zone"), choices=[("", _("choose one")), *Zone.choices])
+    clause = forms.ModelChoiceField(
+        label=_("Clause"), queryset=Clause.objects.none(), required=False, empty_label=_("none")
+    )
     level = forms.ChoiceField(label=_("Usual severity"))
     other_names = forms.CharField(
         label=_("Other names"),

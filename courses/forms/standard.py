@@ -109,30 +109,38 @@ class LadderForm(forms.Form):
     def __init__(self, *args: Any, scale: SeverityScale, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.fields["disqualifying"].initial = scale.disqualifying
-        for n in range(LEVELS_AT_MOST):
+        self.room = min(len(scale) + 2, LEVELS_AT_MOST)
+        for n in range(self.room):
             there = n < len(scale)
             self.fields[f"label_{n}"] = forms.CharField(
                 label=_t("Level %(n)d") % {"n": n + 1},
                 max_length=LEVEL_NAME,
                 required=False,
                 initial=scale.labels[n] if there else "",
+                widget=forms.TextInput(attrs={"aria-label": _t("Level %(n)d") % {"n": n + 1}}),
             )
             self.fields[f"weight_{n}"] = forms.FloatField(
                 label=_t("Weight of level %(n)d") % {"n": n + 1},
                 required=False,
                 initial=scale.weights[n] if there else None,
-                widget=forms.NumberInput(attrs={"step": "any", "min": "0"}),
+                widget=forms.NumberInput(
+                    attrs={
+                        "step": "any",
+                        "min": "0",
+                        "aria-label": _t("Weight of level %(n)d") % {"n": n + 1},
+                    }
+                ),
             )
 
     @property
     def rows(self) -> list[tuple[forms.BoundField, forms.BoundField]]:
         """The fields of each level, lightest first."""
-        return [(self[f"label_{n}"], self[f"weight_{n}"]) for n in range(LEVELS_AT_MOST)]
+        return [(self[f"label_{n}"], self[f"weight_{n}"]) for n in range(self.room)]
 
     def clean(self) -> dict[str, Any]:
         given = super().clean()
         levels = []
-        for n in range(LEVELS_AT_MOST):
+        for n in range(self.room):
             label, weight = given.get(f"label_{n}", ""), given.get(f"weight_{n}")
             if label and weight is None:
                 self.add_error(f"weight_{n}", _t("Give this level a weight."))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
@@ -11,6 +12,8 @@ from courses.models import Clause, Edition, SeverityScale
 from courses.queries.standard import range_told
 from courses.queries.uses import uses_of_clauses
 from shared.prose.comparing import Change, Worded, match_clauses, word_changes
+
+STATES = ("added", "removed", "reworded", "renumbered", "read anew", "same")
 
 
 @dataclass(frozen=True)
@@ -43,6 +46,12 @@ def compare_editions(old: Edition, new: Edition, scale: SeverityScale) -> list[C
         _compared(there.get(was.id) if was else None, there.get(now.id) if now else None, scale, uses)
         for was, now in pairs
     ]
+
+
+def counts_of(rows: Iterable[Compared]) -> dict[str, int]:
+    """How many clauses of each state there are, the weightiest changes first; states without any left out."""
+    found = Counter(row.state for row in rows)
+    return {state: found[state] for state in STATES if found[state]}
 
 
 def successors(old: Edition, new: Edition) -> dict[int, int]:

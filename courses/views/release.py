@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from courses.actions.edition import copy_edition, release_edition
 from courses.forms.standard import EditionForm
 from courses.queries.at_hand import edition_at_hand
-from courses.queries.comparison import compare_editions
+from courses.queries.comparison import compare_editions, counts_of
 from courses.queries.release import consequences_of_release, missing_for_release
 from courses.queries.severity import ladder_of
 from courses.queries.standard import standing_of
@@ -75,7 +75,7 @@ def compare(request: HttpRequest, pk: int) -> HttpResponse:
         other=other,
         others=others,
         rows=[row for row in rows if row.state != "same" or "all" in request.GET],
-        counts={state: sum(row.state == state for row in rows) for state in {row.state for row in rows}},
+        counts=counts_of(rows),
         all="all" in request.GET,
     )
     return render(request, "courses/standard/compare.html", context)
