@@ -25,6 +25,11 @@ class Entry:
     faults: list[Fault]
 
     @property
+    def key(self) -> str:
+        """What tells its parts on the page from those of others."""
+        return str(self.clause.pk)
+
+    @property
     def spot(self) -> str:
         """Its id on the edition's page."""
         return f"clause-{self.clause.pk}"
