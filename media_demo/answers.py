@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 from random import Random
 from typing import Any
+
+from shapely import make_valid
+from shapely.geometry import Polygon, box
 
 from assessments.actions.sittings import begin_sitting, hand_in, save_answer
 from assessments.models import Answer, Item, Quiz, Sitting
@@ -15,12 +18,14 @@ from assessments.queries.quizzes import items_of, published_key
 from assessments.snapshots import height_at_withers
 from courses.figure import PRESETS, Settings, zone_outlines
 from courses.models import Fault
-from media_demo.eyes import Eye, Nameable, Pin, Scene, ThereToSee, look
+from media_demo.eyes import Eye, Nameable, Outline, Pin, Place, Scene, ThereToSee, look
 from media_demo.loading import Member, Scenario
 from media_demo.people import People
 
 # The default ladder's heaviest level that does not disqualify.
 SERIOUS = 2
+# In picture units: about a fortieth of the picture's longer side, squared.
+SMALLEST_ZONE = 0.0006
 
 
 @dataclass
@@ -79,11 +84,11 @@ def sent(pins: Sequence[Pin]) -> dict[str, Any]:
 
 def _scene(item: Item, faults: Sequence[Fault]) -> Scene:
     exhibit = item.exhibit
-    longer = max(exhibit.width, exhibit.height)
+    size = tuple(side / max(exhibit.width, exhibit.height) for side in (exhibit.width, exhibit.height))
     degrees = exhibit.drawing["faults"]
     settings = Settings.from_dict(exhibit.drawing["settings"])
     return Scene(
-        size=(exhibit.width / longer, exhibit.height / longer),
+        size=size,
         withers=height_at_withers(exhibit) or 0.6,
         faults=[
             ThereToSee(
@@ -96,7 +101,7 @@ def _scene(item: Item, faults: Sequence[Fault]) -> Scene:
             )
             for entry in published_key(item).entries.all()
         ],
-        zones=zone_outlines(exhibit.view, settings),
+        zones=dict(_within_picture(zone_outlines(exhibit.view, settings), size)),
         names=[
             Nameable(fault.pk, fault.zone, fault.level)
             for fault in faults
@@ -104,6 +109,15 @@ def _scene(item: Item, faults: Sequence[Fault]) -> Scene:
         ],
         heaviest=SERIOUS,
     )
+
+
+def _within_picture(zones: Mapping[str, Outline], size: Place) -> Iterator[tuple[str, Outline]]:
+    """The part of each zone that the picture shows, if it is worth a look."""
+    for name, outline in zones.items():
+        seen = make_valid(Polygon(outline)).intersection(box(0, 0, *size))
+        largest = max(getattr(seen, "geoms", [seen]), key=lambda part: part.area)
+        if largest.area > SMALLEST_ZONE:
+            yield name, list(largest.exterior.coords)
 
 
 def open_sittings(people: People) -> int:

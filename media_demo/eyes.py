@@ -37,9 +37,9 @@ class Eye:
     zones: Mapping[str, float] = field(default_factory=dict)
 
     def chance_of_seeing(self, zone: str, degree: float) -> float:
-        """Between 0 and 1, for a fault of degree 0 to 1 in a zone."""
-        beyond = (degree - self.faintest) / (1 - self.faintest)
-        return self.zones.get(zone, self.sees) * min(1.0, max(0.0, beyond))
+        """Between 0 and 1, for a fault of degree 0 to 1 in a zone: quickly more from the faintest on."""
+        beyond = min(1.0, max(0.0, (degree - self.faintest) / (1 - self.faintest)))
+        return self.zones.get(zone, self.sees) * beyond * (2 - beyond)
 
 
 @dataclass(frozen=True)

@@ -21,7 +21,9 @@ PRAISED = 4
 COMMENTS_AT_MOST = 3
 PERFECT = 0.9995
 # A pin that keeps so much of its credit for the place stands a finger's breadth from the region.
-NEAR = 0.3
+NEAR = 0.5
+# Fewer points than this are not worth a word.
+WORTH = 0.02
 
 
 @dataclass(frozen=True)
@@ -94,9 +96,10 @@ class Desk:
             mark = answer.current_marks[0]
             for match in mark.detail["matches"]:
                 if NEAR <= match["location"] < 1 and match["name"] == 1 and not mark.detail["capped"]:
-                    points = match["points"] / match["location"] - match["points"]
-                    self._adjust(answer, mentor, self._said["near"], points, pin=match["mark"] + 1)
-                    return
+                    lost = match["points"] / match["location"] - match["points"]
+                    if lost >= WORTH:
+                        self._adjust(answer, mentor, self._said["near"], lost, pin=match["mark"] + 1)
+                        return
 
     def _adjust(
         self, answer: Answer, mentor: Membership, said: Mapping[str, str], share: float, **words: Any

@@ -1,0 +1,163 @@
+"""Every type of page, as one table: who opens it, what it is called, its route, and what to look up for it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from django.urls import reverse
+
+from assessments.models import Answer, Quiz, Sitting
+from courses.models import Clause, Edition, Exhibit, Fault, Section
+from shared.accounts.models import Club, Membership
+
+Lookup = Callable[[Club], Any]
+UNA, MAGNUS = "una.halcro@example.org", "magnus.flett@example.org"
+SIGNED_OUT = ""
+EDUCATOR, MENTOR, SECRETARY, TRAINEE = "educator", "mentor", "secretary", "trainee"
+
+
+@dataclass(frozen=True)
+class Page:
+    """`role` says who opens it; `lookup` gives what follows the club in the address."""
+
+    role: str
+    name: str
+    route: str
+    lookup: Lookup | None = None
+    query: str = ""
+
+    @property
+    def outside(self) -> bool:
+        """Whether the address is not below a club's own."""
+        return self.route.startswith("account") or self.route in ("home", "mfa_index", "invitation")
+
+    def address(self, club: Club) -> str | None:
+        """Where it is in this club; None where the club has no such thing."""
+        found = self.lookup(club) if self.lookup else ()
+        if found is None:
+            return None
+        last = found if isinstance(found, tuple) else (found,)
+        return reverse(self.route, args=last if self.outside else (club.slug, *last)) + self.query
+
+
+def member(email: str) -> Lookup:
+    """A membership by its person's address."""
+    return lambda club: Membership.objects.get(club=club, person__email=email).pk
+
+
+def edition(club: Club, state: str = "released") -> Edition:
+    """The edition in force, or one of another state."""
+    return Edition.objects.filter(breed__club=club, state=state).latest("issued_on")
+
+
+def clause(number: str) -> Lookup:
+    """A clause of the edition in force."""
+    return lambda club: Clause.objects.get(edition=edition(club), number=number).pk
+
+
+def exhibit(verdict: str) -> Lookup:
+    """An exhibit by its verdict: the newest."""
+    return lambda club: Exhibit.objects.filter(club=club, verdict=verdict).latest("number").number
+
+
+def answer(**found: Any) -> Lookup:
+    """One of Una's answers, the newest that has all of these."""
+    return lambda club: (
+        Answer.objects.filter(sitting__trainee__club=club, sitting__trainee__person__email=UNA, **found)
+        .order_by("sitting__number", "sitting_id", "position")
+        .values_list("pk", flat=True)
+        .last()
+    )
+
+
+def waiting(club: Club) -> int | None:
+    """The answer that waits for Magnus and has a query."""
+    found = Answer.objects.filter(sitting__trainee__club=club, query__settled_at=None, query__isnull=False)
+    return found.values_list("pk", flat=True).first()
+
+
+def sitting(*, finished: bool) -> Lookup:
+    """Una's newest sitting, finished or open."""
+    return lambda club: (
+        Sitting.objects.filter(
+            trainee__club=club, trainee__person__email=UNA, finished_at__isnull=not finished
+        )
+        .latest("begun_at")
+        .pk
+    )
+
+
+def first_quiz(club: Club) -> int:
+    """The quiz at the head of the course."""
+    return Quiz.objects.filter(edition__breed__club=club).earliest("pk").pk
+
+
+PAGES = [
+    Page(SIGNED_OUT, "sign in", "account_login"),
+    Page(SIGNED_OUT, "password reset", "account_reset_password"),
+    Page(SIGNED_OUT, "sign-in code", "account_request_login_code"),
+    # Trainee
+    Page(TRAINEE, "the day", "club"),
+    Page(TRAINEE, "own account", "account"),
+    Page(TRAINEE, "second factor", "mfa_index"),
+    Page(TRAINEE, "the standard", "study-standard"),
+    Page(TRAINEE, "quizzes", "quizzes"),
+    Page(TRAINEE, "quiz", "quiz", first_quiz),
+    Page(TRAINEE, "how it is marked", "quiz-rules", first_quiz),
+    Page(TRAINEE, "sitting, open", "sitting", sitting(finished=False)),
+    Page(TRAINEE, "sitting, finished", "sitting", sitting(finished=True)),
+    Page(TRAINEE, "answering", "answer", answer(handed_in_at=None, saved_at__isnull=False)),
+    Page(TRAINEE, "answer marked", "answer", answer(handed_in_at__isnull=False, review=None)),
+    Page(TRAINEE, "answer returned", "answer", answer(query__settled_at__isnull=False)),
+    Page(TRAINEE, "record", "record"),
+    Page(TRAINEE, "record, method", "record-method"),
+    # Educator
+    Page(EDUCATOR, "the day", "club"),
+    Page(EDUCATOR, "standards", "standard"),
+    Page(EDUCATOR, "ladder", "standard-ladder"),
+    Page(EDUCATOR, "readings", "breed-readings", lambda club: club.breeds.get().slug),
+    Page(EDUCATOR, "new edition", "edition-new", lambda club: club.breeds.get().slug),
+    Page(EDUCATOR, "edition", "edition", lambda club: edition(club).pk),
+    Page(EDUCATOR, "edition compared", "edition-compare", lambda club: edition(club).pk),
+    Page(EDUCATOR, "edition details", "edition-details", lambda club: edition(club).pk),
+    Page(EDUCATOR, "edition copied", "edition-copy", lambda club: edition(club).pk),
+    Page(
+        EDUCATOR, "section", "section-name", lambda club: Section.objects.filter(edition=edition(club))[4].pk
+    ),
+    Page(EDUCATOR, "clause", "clause", clause("5.1")),
+    Page(EDUCATOR, "clause edited", "clause-edit", clause("5.1")),
+    Page(EDUCATOR, "faults", "faults"),
+    Page(
+        EDUCATOR,
+        "fault",
+        "fault",
+        lambda club: Fault.objects.get(breed__club=club, figure="upright_shoulder").pk,
+    ),
+    Page(EDUCATOR, "new fault", "fault-new", lambda club: club.breeds.get().slug),
+    Page(EDUCATOR, "exhibits", "exhibits"),
+    Page(EDUCATOR, "new exhibits", "exhibit-new"),
+    Page(EDUCATOR, "exhibit, correct", "exhibit", exhibit("correct")),
+    Page(EDUCATOR, "exhibit, incorrect", "exhibit", exhibit("incorrect")),
+    Page(EDUCATOR, "exhibit's permission", "exhibit-permission", exhibit("correct")),
+    Page(EDUCATOR, "drawing", "drawing-new"),
+    Page(EDUCATOR, "quizzes", "quizzes"),
+    Page(EDUCATOR, "quiz", "quiz", first_quiz),
+    # Mentor
+    Page(MENTOR, "the day", "club"),
+    Page(MENTOR, "reviews", "reviews"),
+    Page(MENTOR, "review, queried", "review", waiting),
+    Page(MENTOR, "review, adjusted", "review", answer(query__settled_at__isnull=False)),
+    Page(MENTOR, "trainees", "trainees"),
+    Page(MENTOR, "trainee", "trainee", member(UNA)),
+    Page(MENTOR, "trainee's eye", "trainee-eye", member(UNA)),
+    # Secretary
+    Page(SECRETARY, "the day", "club"),
+    Page(SECRETARY, "members", "members"),
+    Page(SECRETARY, "member", "member", member(UNA)),
+    Page(SECRETARY, "member's mentors", "mentorship", member(UNA)),
+    Page(SECRETARY, "invitations", "invitations"),
+    Page(SECRETARY, "new invitation", "invitation-new"),
+    Page(SECRETARY, "exhibits", "exhibits"),
+]
