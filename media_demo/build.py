@@ -22,6 +22,7 @@ from media_demo.people import People, found
 from media_demo.quizzes import KeyMaker, set_quiz
 from media_demo.reviews import Desk
 from media_demo.standard import list_faults, write_editions
+from media_demo.teaching import publish, read, write_course
 from shared.accounts.roles import Role
 
 Say = Callable[[str], None]
@@ -57,17 +58,23 @@ def build(
         edition = write_editions(scenario, people.breed, educator)
         faults = {fault.figure: fault for fault in list_faults(scenario, edition)}
         steps.done(_of_the_standard(edition))
+        teaching = write_course(scenario, edition)
+        steps.done(f"{len(teaching.plates)} plates and the modules worded")
         exhibits = _hang(scenario, people, ready, len(scenario.item_figures()))
         steps.done(f"{len(exhibits)} exhibits for quizzes")
         keys = KeyMaker.of(scenario, faults, educator)
-        quizzes = [set_quiz(text, edition, exhibits, keys) for text in scenario.quizzes]
+        quizzes = [
+            set_quiz(text, edition, exhibits, keys, teaching.places[text.key]) for text in scenario.quizzes
+        ]
         steps.done(f"{len(quizzes)} quizzes with their keys")
         answers = Hall(scenario, people, quizzes).sit_all()
         steps.done(f"{answers} answers marked, {open_sittings(people)} sittings open")
         returned = Desk(scenario, people).review_all()
         steps.done(f"{returned} answers returned by their mentors")
         exhibits |= _hang(scenario, people, ready, None)
-        steps.done(f"{len(exhibits)} exhibits in all")
+        modules = publish(scenario, teaching, exhibits)
+        steps.done(f"{len(exhibits)} exhibits in all, {modules} modules published")
+        steps.done(f"{read(scenario, people, teaching)} modules read or begun by trainees")
     spread_out(scenario, people, now)
     steps.done("times spread over the past months")
     return people

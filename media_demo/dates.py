@@ -43,6 +43,8 @@ FOUNDED = 300
 DRAWN, DRAWN_UNTIL = 275, 205
 TAUGHT_FROM = 185
 FIRST_ANSWERS = 170
+# What is older has been seen by whom it was for.
+NEWS_DAYS = 10
 ROWS_AT_ONCE = 300
 
 
@@ -237,6 +239,10 @@ def _reviews(calendar: Calendar) -> int:
             for row in rows
         ]  # fmt: skip
         changed += _set(rows, moments, name)
+    seen = list(Notice.objects.filter(answer__in=opened, made_at__lt=calendar.day(NEWS_DAYS)))
+    for notice in seen:
+        notice.seen_at = notice.made_at + DAY
+    changed += _write(seen, "seen_at")
     late = [review for review in reviews if review.answer_id in settled and review.returned_at]
     return changed + _set(late, [settled[review.answer_id] for review in late], "returned_at")
 

@@ -139,7 +139,7 @@ def read_scenario(scale: Scale = "full") -> Scenario:
         editions=tuple(_edition(row) for row in people["club"]["editions"]),
         measures=tuple(_toml("measures")["measures"]),
         faults=tuple(_fault(row) for row in _toml("faults")["fault"]),
-        course=words["course"],
+        course={name: unwrapped(text) for name, text in words["course"].items()},
         modules=tuple(_module(row) for row in words["module"]),
         plates=tuple(_plate(row) for row in _toml("plates")["plate"]),
         quizzes=tuple(_quiz(row, _toml("dogs")) for row in _toml("quizzes")["quiz"]),
@@ -178,6 +178,21 @@ def _smaller(whole: Scenario) -> Scenario:
     )
 
 
+def unwrapped(text: str) -> str:
+    """Paragraphs on one line each, as people type them; items of a list stay on lines of their own."""
+    return "\n\n".join(_one_line(part) for part in text.strip().split("\n\n"))
+
+
+def _one_line(paragraph: str) -> str:
+    lines: list[str] = []
+    for line in paragraph.splitlines():
+        if lines and not line.startswith("- "):
+            lines[-1] += f" {line.strip()}"
+        else:
+            lines.append(line.strip())
+    return "\n".join(lines)
+
+
 def _toml(name: str) -> dict[str, Any]:
     return tomllib.loads((FOLDER / f"{name}.toml").read_text(encoding="utf-8"))
 
@@ -197,7 +212,12 @@ def _member(row: Mapping[str, Any]) -> Member:
 
 def _module(row: Mapping[str, Any]) -> ModuleText:
     return ModuleText(
-        row["key"], row["title"], row["summary"], row["text"], tuple(row["plates"]), tuple(row["quizzes"])
+        row["key"],
+        row["title"],
+        row["summary"],
+        unwrapped(row["text"]),
+        tuple(row["plates"]),
+        tuple(row["quizzes"]),
     )
 
 
@@ -207,7 +227,7 @@ def _plate(row: Mapping[str, Any]) -> PlateText:
         title=row["title"],
         module=row["module"],
         clauses=tuple(row["clauses"]),
-        note=row["note"].strip(),
+        note=unwrapped(row["note"]),
         correct=tuple(plate_figure(row, exhibit) for exhibit in row["correct"]),
         incorrect=tuple(plate_figure(row, exhibit) for exhibit in row["incorrect"]),
     )

@@ -6,10 +6,11 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
+from django.db.models import Count
 from django.urls import reverse
 
 from assessments.models import Answer, Quiz, Sitting
-from courses.models import Clause, Edition, Exhibit, Fault, Section
+from courses.models import Clause, Course, Edition, Exhibit, Fault, Module, Place, Plate, Section
 from shared.accounts.models import Club, Membership
 
 Lookup = Callable[[Club], Any]
@@ -89,6 +90,23 @@ def sitting(*, finished: bool) -> Lookup:
     )
 
 
+def module(place: int) -> Lookup:
+    """A module of the course by its place in it, from 0."""
+    return lambda club: Module.objects.filter(course__edition=edition(club)).order_by("position")[place].pk
+
+
+def place(kind: str, exhibits: int | None = None) -> Lookup:
+    """The first place of this kind, of a plate with so many exhibits."""
+
+    def found(club: Club) -> tuple[int, int] | None:
+        places = Place.objects.filter(module__course__edition=edition(club), kind=kind)
+        if exhibits:
+            places = places.annotate(count=Count("plate__plate_exhibits")).filter(count=exhibits)
+        return places.order_by("module__position", "position").values_list("module", "pk").first()
+
+    return found
+
+
 def first_quiz(club: Club) -> int:
     """The quiz at the head of the course."""
     return Quiz.objects.filter(edition__breed__club=club).earliest("pk").pk
@@ -102,6 +120,12 @@ PAGES = [
     Page(TRAINEE, "the day", "club"),
     Page(TRAINEE, "own account", "account"),
     Page(TRAINEE, "second factor", "mfa_index"),
+    Page(TRAINEE, "contents", "study"),
+    Page(TRAINEE, "module", "study-module", module(1)),
+    Page(TRAINEE, "text", "reading", place("text")),
+    Page(TRAINEE, "plate of two", "reading", place("plate", exhibits=2)),
+    Page(TRAINEE, "plate of three", "reading", place("plate", exhibits=3)),
+    Page(TRAINEE, "place of a quiz", "reading", place("quiz")),
     Page(TRAINEE, "the standard", "study-standard"),
     Page(TRAINEE, "quizzes", "quizzes"),
     Page(TRAINEE, "quiz", "quiz", first_quiz),
@@ -142,6 +166,19 @@ PAGES = [
     Page(EDUCATOR, "exhibit, incorrect", "exhibit", exhibit("incorrect")),
     Page(EDUCATOR, "exhibit's permission", "exhibit-permission", exhibit("correct")),
     Page(EDUCATOR, "drawing", "drawing-new"),
+    Page(EDUCATOR, "exhibit's points", "exhibit-points", exhibit("correct")),
+    Page(EDUCATOR, "plates", "plates"),
+    Page(
+        EDUCATOR,
+        "plate",
+        "plate",
+        lambda club: Plate.objects.filter(edition=edition(club)).earliest("number").pk,
+    ),
+    Page(EDUCATOR, "new plate", "plate-new"),
+    Page(EDUCATOR, "courses", "courses"),
+    Page(EDUCATOR, "course", "course", lambda club: Course.objects.get(edition=edition(club)).pk),
+    Page(EDUCATOR, "module", "module", module(1)),
+    Page(EDUCATOR, "new course", "course-new"),
     Page(EDUCATOR, "quizzes", "quizzes"),
     Page(EDUCATOR, "quiz", "quiz", first_quiz),
     # Mentor

@@ -65,6 +65,7 @@ class Camera:
             viewport={"width": width, "height": height},
             color_scheme="dark" if scheme == "dark" else "light",
             has_touch=size == "phone",
+            locale="en-GB",
         )
         if role in self.sessions:
             context.add_cookies([{"name": "sessionid", "value": self.sessions[role], "url": self.site}])

@@ -139,7 +139,7 @@ class Desk:
         said = self._said["dispute"]
         if trainee.person.email != said["email"]:
             return
-        for answer in reversed(answers):
+        for answer in reversed([answer for answer in answers if not answer.adjustments.exists()]):
             mark = answer.current_marks[0]
             for match in mark.detail["matches"]:
                 entry = mark.detail["entries"][match["entry"]]

@@ -240,6 +240,7 @@ TASKS = {"default": {"BACKEND": env.text("TASKS_BACKEND", "django_tasks_db.Datab
 
 # Words and times. The club's own time zone is set for each of its pages.
 LANGUAGE_CODE = "en-gb"
+LANGUAGES = [("en-gb", "British English")]
 USE_I18N = USE_TZ = True
 TIME_ZONE = env.text("TIME_ZONE", "Europe/London")
 FORMAT_MODULE_PATH = ["shared.formats"]

@@ -73,7 +73,8 @@ def return_answer(*, answer: Answer, mentor: Membership) -> Review:
         member_id=answer.sitting.trainee_id,
         answer=answer,
         by=mentor.person,
-        text=_("%(name)s has looked at your answer.") % {"name": mentor.person.name},
+        text=_("%(name)s has looked at %(quiz)s, item %(n)d.")
+        % {"name": mentor.person.name, "quiz": answer.sitting.quiz.title, "n": answer.position + 1},
     )
     return review
 

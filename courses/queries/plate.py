@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 
-from django.db.models import Prefetch, QuerySet
+from django.db.models import Case, Prefetch, QuerySet, When
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
@@ -55,7 +55,8 @@ def plates_of(club: Club, edition: Edition) -> QuerySet[Plate]:
 
 def editions_for_plates(club: Club) -> QuerySet[Edition]:
     """The club's editions, those in force first: a plate belongs to one."""
-    return Edition.objects.filter(breed__club=club).select_related("breed").order_by("-state", "-issued_on")
+    in_force = Case(When(state=Edition.State.RELEASED, then=0), default=1)
+    return Edition.objects.filter(breed__club=club).select_related("breed").order_by(in_force, "-issued_on")
 
 
 def sides_of(plate: Plate) -> tuple[list[PlateExhibit], list[PlateExhibit]]:

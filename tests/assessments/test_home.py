@@ -64,7 +64,7 @@ def test_an_answer_goes_to_the_mentor_and_comes_back_as_news(cast, edition):
     return_answer(answer=answer, mentor=cast.mentor)
     assert "Nothing waits for you." in day_of(cast, "mentor")
     page = day_of(cast, "trainee")
-    assert "Magnus Flett has looked at your answer." in page
+    assert "Magnus Flett has looked at Forequarters in profile, item 1." in page
     assert "<strong>new</strong>" in page
     cast.client("trainee").get(f"{DAY}answers/{answer.pk}/")
     assert "<strong>new</strong>" not in day_of(cast, "trainee")

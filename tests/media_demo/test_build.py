@@ -10,7 +10,8 @@ from django.utils import timezone
 from assessments.items import kind_of
 from assessments.models import Adjustment, Answer, Comment, Item, Key, Mark, Query, Quiz, Review, Sitting
 from assessments.rules import standing_points
-from courses.models import Edition, Exhibit, Fault
+from courses.models import Course, Edition, Exhibit, Fault, Plate, Progress
+from courses.queries.plate import sides_of
 from media_demo.build import build
 from media_demo.loading import read_scenario
 from shared.accounts.models import Invitation, Person
@@ -96,6 +97,32 @@ def test_every_key_is_complete_and_in_use(people):
             assert entry.clause_id == entry.fault.clause_id
             assert entry.whole_dog == (not entry.regions)
     assert {quiz.state for quiz in Quiz.objects.all()} == {"open"}
+
+
+def test_the_course_is_published_with_its_exhibits_in_the_order_of_their_letters(people):
+    course = Course.objects.get(edition__breed=people.breed)
+    modules = list(course.modules.all())
+    assert {course.state, *(module.state for module in modules)} == {"published"}
+    assert [module.title for module in modules] == [module.title for module in SCENARIO.modules]
+    for module, text in zip(modules, SCENARIO.modules, strict=True):
+        places = [place.plate.number if place.plate else place.kind for place in module.places.all()]
+        assert places == ["text", *text.plates, *["quiz" for _ in text.quizzes]]
+        assert all(place.quiz for place in module.places.filter(kind="quiz"))
+    for text in SCENARIO.plates:
+        plate = Plate.objects.get(edition=course.edition, number=text.number)
+        assert (plate.state, plate.title, plate.note) == ("published", text.title, text.note)
+        assert [row.clause.number for row in plate.plate_clauses.all()] == list(text.clauses)
+        correct, incorrect = sides_of(plate)
+        for rows, figures in ((correct, text.correct), (incorrect, text.incorrect)):
+            assert [row.exhibit.drawing["faults"] for row in rows] == [dict(f.faults) for f in figures]
+
+
+def test_who_answered_a_modules_quizzes_has_read_it(people, una):
+    for member in SCENARIO.trainees:
+        progress = Progress.objects.filter(person=people.by_email[member.email].person)
+        assert progress.filter(finished_at__isnull=False).count() == member.sittings
+    stopped = Progress.objects.get(person=una.person, finished_at=None)
+    assert (stopped.module.title, stopped.place.position) == ("Body and topline", 1)
 
 
 def test_each_trainee_has_answered_what_the_scenario_says(people):

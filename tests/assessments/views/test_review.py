@@ -71,7 +71,7 @@ def test_an_adjusted_mark_stands_beside_the_computed_one_and_the_trainee_sees_bo
     for words in ("61.1", "+13.3", "74.4", "B counts as seen", "Her note names it.", "Mark by the rules"):
         assert words in page
     assert (
-        "Magnus Flett has looked at your answer."
+        "Magnus Flett has looked at Forequarters in profile, item 1."
         in cast.client("trainee").get(f"{CLUB}/record/").content.decode()
     )
 
