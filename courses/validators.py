@@ -64,8 +64,7 @@ def read_points(sent: object, view: str, width: int, height: int) -> dict[str, l
     if set(sent["points"]) - known:
         raise ValidationError(_("This view has no such point."))
     return {
-        name: None if at is None else _read_place(at, width, height)
-        for name, at in sent["points"].items()
+        name: None if at is None else _read_place(at, width, height) for name, at in sent["points"].items()
     }
 
 

@@ -141,7 +141,8 @@ def range_told(clause: Clause) -> str:
         return ""
     known = MEASURES.get(clause.measure)
     label, unit = (known.label, known.unit) if known else (clause.measure, "")
-    return f"{label} {clause.low:g}–{clause.high:g}{unit}"
+    low, high = (f"{value:g}".replace("-", "−") for value in (clause.low, clause.high))
+    return f"{label} {low}{' to ' if clause.low < 0 else '–'}{high}{unit}"
 
 
 def _entry(clause: Clause, edition: Edition, scale: SeverityScale, readings: Readings) -> Entry:

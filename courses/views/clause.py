@@ -15,6 +15,7 @@ from courses.forms.clause import NONE, ClauseForm
 from courses.models import Clause, Edition
 from courses.numbering import free_number, next_number
 from courses.queries.at_hand import clause_at_hand, section_at_hand
+from courses.queries.fault import edition_for_faults
 from courses.queries.severity import ladder_of
 from courses.queries.standard import entry_of
 from courses.refusals import Refused
@@ -185,7 +186,10 @@ def remove(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _form(request: HttpRequest, clause: Clause, form: ClauseForm, **more: object) -> HttpResponse:
-    context = edition_context(clause.edition, clause=clause, section=clause.section, form=form, **more)
+    ties_faults = clause.pk is not None and edition_for_faults(clause.edition.breed) == clause.edition
+    context = edition_context(
+        clause.edition, clause=clause, section=clause.section, form=form, ties_faults=ties_faults, **more
+    )
     page, fragment = "courses/standard/clause_form.html", "courses/standard/_clause_form.html"
     return answer(request, page, fragment, context, status=422 if form.errors else 200)
 

@@ -127,6 +127,18 @@ def test_a_severity_other_than_the_reading_is_told(client, clause, edition):
     assert "Confirm Serious" not in page
 
 
+def test_a_range_below_nought_has_true_minus_signs(client, clause, edition):
+    client.post(url("clause-edit", clause), given(clause, measure="elbow_set", low="-0.05", high="0.03"))
+    assert "Set of elbow −0.05 to 0.03" in client.get(url("edition", edition)).content.decode()
+
+
+def test_a_fault_can_be_added_where_the_list_refers_to_the_edition(client, cast, clause, edition):
+    link = f'href="/clubs/skerry-drover/breeds/drover/faults/new/?clause={clause.pk}"'
+    assert link in client.get(url("clause-edit", clause)).content.decode()
+    makers.make_edition(cast.club, title="In force")
+    assert link not in client.get(url("clause-edit", clause)).content.decode()
+
+
 def test_splitting_takes_the_wording_as_typed(client, clause, edition):
     typed = "The blade slopes.\r\n\r\nA steep one is a serious fault."
     html = client.post(url("clause-split", clause), given(clause, text=typed), headers=HTMX).content.decode()
