@@ -20,6 +20,12 @@ def smooth(a: float, b: float, x: Array | float) -> Array:
     return np.asarray(t * t * (3 - 2 * t))
 
 
+def ramp(a: float, b: float, x: float) -> float:
+    """`smooth` of one number, without the cost of an array."""
+    t = min(max((x - a) / (b - a), 0.0), 1.0)
+    return t * t * (3 - 2 * t)
+
+
 @dataclass(frozen=True)
 class Contour:
     """A closed or open line: points (n, 2) in H, and the ink weight 0..1 at each."""

@@ -75,7 +75,7 @@ def _draw(view: str, settings: Settings, width: int, *, plain: bool) -> Drawing:
 
 def _described(view: str, drawn: Plan, frame: Frame, image: Image.Image) -> Drawing:
     points = {name: _place(frame, p) for name, p in drawn.points.items()}
-    outline = tuple(tuple(_place(frame, p) for p in ring) for ring in _rings(drawn))
+    outline = tuple(tuple(map(tuple, frame.picture(ring).tolist())) for ring in _rings(drawn))
     return Drawing(image, points, outline, view)
 
 

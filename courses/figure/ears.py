@@ -8,7 +8,7 @@ from math import cos, radians, sin
 
 import numpy as np
 
-from .curves import Array, Contour, centripetal, smooth
+from .curves import Array, Contour, centripetal, ramp
 from .leather import fold
 from .skeleton import Point, Skeleton
 
@@ -57,7 +57,7 @@ def _placed(s: Skeleton, v: Values, rows: Sequence[tuple[float, ...]], far: bool
     out = []
     for row in rows:
         x, y = row[0] - ROOT[0], row[1]
-        y *= 1 + (v["ear_length"] - 1) * float(smooth(-0.02, 0.08, row[1]))
+        y *= 1 + (v["ear_length"] - 1) * ramp(-0.02, 0.08, row[1])
         x *= 1 + 0.45 * (v["ear_length"] - 1)
         x, y = x * cos(turn) + y * sin(turn), y * cos(turn) - x * sin(turn)
         x, y = x + ROOT[0] - 0.025 * low, y + ROOT[1] - 0.120 * low

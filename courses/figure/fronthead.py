@@ -12,7 +12,7 @@ from math import cos, radians, sin
 
 import numpy as np
 
-from .curves import Array, Contour, Trace, centripetal, smooth
+from .curves import Array, Contour, Trace, centripetal, ramp, smooth
 from .face import area, blend, disc, eye_shape, iris, line, pigment
 from .leather import fold, ring
 from .plan import FieldOf, Fringe, Layer, Mark, Shadow
@@ -57,11 +57,10 @@ class FrontFace:
 
     def at(self, x: float, y: float, side: float = 1.0) -> Point:
         v = self.values
-        wide = 1 + (v["skull_width"] - 1) * float(smooth(1.05, 1.14, y))
-        muzzle = float(smooth(1.15, 1.08, y)) if y < 1.15 else 0.0
-        muzzle = 1 - float(smooth(1.07, 1.15, y))
+        wide = 1 + (v["skull_width"] - 1) * ramp(1.05, 1.14, y)
+        muzzle = 1 - ramp(1.07, 1.15, y)
         wide *= 1 + (v["muzzle_width"] - 1) * muzzle * (1 if abs(x) < 0.06 else 0.3)
-        rise = v["skull_dome"] * 0.040 * float(smooth(1.20, 1.27, y)) * float(1 - smooth(0.03, 0.10, abs(x)))
+        rise = v["skull_dome"] * 0.040 * ramp(1.20, 1.27, y) * (1 - ramp(0.03, 0.10, abs(x)))
         return at(side * x * wide, y + rise + self.lift)
 
     def trace(self, rows: Sequence[tuple[float, float, float]], side: float = 1.0) -> Contour:
@@ -90,8 +89,8 @@ def muzzle(face: FrontFace) -> Contour:
     loose, jaw = v["lips"], v["underjaw"]
     rows = []
     for x, y, ink in _MUZZLE:
-        low = 1 - float(smooth(0.990, 1.050, y))
-        lateral = float(smooth(-0.004, 0.026, x))
+        low = 1 - ramp(0.990, 1.050, y)
+        lateral = ramp(-0.004, 0.026, x)
         y += low * (0.012 * (1 - jaw) * (1 - lateral) - loose * (0.008 + 0.027 * lateral))
         x *= 1 + 0.12 * loose * low
         rows.append((x, y, ink))
@@ -104,7 +103,7 @@ def _ear_points(v: Values, face: FrontFace, rows: Sequence[Sequence[float]], sid
     out = []
     for row in rows:
         x, y = row[0] - ROOT[0], row[1] - ROOT[1]
-        y *= 1 + (k - 1) * float(smooth(-0.01, 0.03, y))
+        y *= 1 + (k - 1) * ramp(-0.01, 0.03, y)
         x *= 1 + 0.4 * (k - 1)
         x, y = x * cos(turn) - y * sin(turn), y * cos(turn) + x * sin(turn)
         wide = v["skull_width"]

@@ -13,7 +13,7 @@ from math import exp, hypot
 
 import numpy as np
 
-from .curves import Contour, Trace, smooth
+from .curves import Contour, Trace, ramp
 from .skeleton import Point, Skeleton
 
 Values = Mapping[str, float]
@@ -68,9 +68,9 @@ class Face:
         """Stop and dome; only the upper line moves."""
         if v < -0.12:
             return u, v
-        top = float(smooth(-0.12, -0.02, v))
+        top = ramp(-0.12, -0.02, v)
         line = 0.073 - 0.109 * (u - 0.28) / 0.40
-        reach = float(smooth(0.24, 0.33, u) * (1 - smooth(0.60, 0.72, u)))
+        reach = ramp(0.24, 0.33, u) * (1 - ramp(0.60, 0.72, u))
         v += top * reach * (self.values["stop"] - 1) * (max(min(v, 0.09), -0.05) - line)
         dome = self.values["skull_dome"]
         return u, v + top * dome * 0.075 * exp(-(((u - 0.27) / 0.15) ** 2))
@@ -78,14 +78,14 @@ class Face:
     def _jaw(self, u: float, v: float) -> UV:
         """Chin and lower jaw, below the lip line."""
         strength, offset = self.values["underjaw"], self.values["jaw_offset"]
-        front = float(smooth(0.62, 0.90, u))
+        front = ramp(0.62, 0.90, u)
         lip = _lip(u)
         v = lip + (v - lip) * (1 + (strength - 1) * 0.85 * front)
         u += front * ((0.048 if offset > 0 else 0.085) * offset + 0.030 * (strength - 1))
         return u, v + front * 0.010 * max(offset, 0.0)
 
     def _depth(self, u: float, v: float) -> float:
-        deep = float(smooth(0.50, 0.70, u))
+        deep = ramp(0.50, 0.70, u)
         bridge = _bridge(u)
         below = min(v - bridge, 0.0)
         return v + below * (self.values["muzzle_depth"] - 1) * deep

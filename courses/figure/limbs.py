@@ -20,9 +20,11 @@ def foreleg(s: Skeleton, v: Values) -> Contour:
     trace.bone(elbow, wrist, (0.03, 0.051, 0.1), (0.14, 0.052, 0.7), k=half)
     trace.bone(elbow, wrist, (0.32, 0.046, 1), (0.58, 0.036, 1), (0.84, 0.0305, 1), k=k)
     trace.bend(elbow, wrist, foot, 0.0355 * k)
-    trace.bone(wrist, foot, (0.38, 0.029, 1), (0.75, 0.029, 1), k=k)
+    trace.bone(wrist, foot, (0.38, 0.0280, 1), (0.75, 0.0275, 1), k=k)
     _forefoot(trace, foot, v)
-    trace.bone(wrist, foot, (0.80, -0.027, 1), (0.45, -0.026, 1), (0.22, -0.030, 1), (0.05, -0.0345, 1), k=k)
+    trace.bone(
+        wrist, foot, (0.80, -0.0268, 1), (0.45, -0.0266, 1), (0.24, -0.0282, 1), (0.07, -0.0335, 1), k=k
+    )
     trace.bone(elbow, wrist, (0.95, -0.034, 1), (0.82, -0.031, 1), (0.62, -0.034, 1), (0.38, -0.044, 1), k=k)
     trace.bone(elbow, wrist, (0.16, -0.057, 1), k=half)
     trace.xy(s["point_of_elbow"], (-0.004, -0.012, 0.8), (-0.008, 0.030, 0.25))
@@ -73,9 +75,9 @@ def hindleg(s: Skeleton, v: Values) -> Contour:
     trace.bone(stifle, hock, (0.09, 0.058, 1), (0.26, 0.050, 1), k=(1 + second) / 2)
     trace.bone(stifle, hock, (0.54, 0.040, 1), (0.78, 0.031, 1), k=k)
     trace.bend(stifle, hock, foot, 0.031 * k)
-    trace.bone(hock, foot, (0.42, 0.026, 1), (0.74, 0.0245, 1), k=k)
+    trace.bone(hock, foot, (0.36, 0.0265, 1), (0.74, 0.0252, 1), k=k)
     _hindfoot(trace, foot, v)
-    trace.bone(hock, foot, (0.85, -0.025, 1), (0.50, -0.026, 1), (0.15, -0.033, 1), k=k)
+    trace.bone(hock, foot, (0.85, -0.0254, 1), (0.50, -0.0258, 1), (0.20, -0.0272, 1), k=k)
     trace.xy(point, (0.004, -0.030, 1), (0.001, -0.004, 1), (0.006, 0.010, 1), (0.018, 0.024, 1))
     spare = 1 - broad
     trace.bone(

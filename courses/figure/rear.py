@@ -8,7 +8,7 @@ from math import radians
 import numpy as np
 
 from .crosscoat import both_sides, face_fields, rear_fields
-from .curves import Array, Contour, Trace, smooth
+from .curves import Array, Contour, Trace, ramp, smooth
 from .front import DEPTH, HORIZON, IDEAL_OCCIPUT, RATIO, SHEET, symmetric
 from .fronthead import LIGHT, ROOT, TIP, FrontFace, back_of_ear, ear_place, skull
 from .plan import FieldOf, Fringe, Layer, Mark, Plan, Proud, Shadow
@@ -107,9 +107,9 @@ def _tail(b: HindBones, v: Values) -> Layer:
     trace = Trace()
     order = [*range(0, 26, 3), 25, 26]
     for i in order:
-        trace.to(sides[0][i], float(smooth(0.0, 0.22, t[i])))
+        trace.to(sides[0][i], ramp(0.0, 0.22, t[i]))
     for i in order[-2::-1]:
-        trace.to(sides[1][i], float(smooth(0.0, 0.22, t[i])))
+        trace.to(sides[1][i], ramp(0.0, 0.22, t[i]))
     shape = trace.close()
     start = line[0]
 

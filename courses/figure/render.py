@@ -8,7 +8,6 @@ from PIL import Image
 
 from . import hair
 from .coat import COAT_RAMPS, Coat, paint, white_weight
-from .curves import Contour
 from .frame import PAPER, Frame
 from .plan import Fringe, Layer, Mark, Plan
 from .raster import Field, ink, mask, pen, stroke, union
@@ -101,9 +100,12 @@ class LayerPainter:
         self.rng = np.random.default_rng([painter.settings.seed, *layer.name.encode()])
         self.rgb = painter.rgb[self.cut]
         self.figure = painter.figure[self.cut]
+        self._shapes: dict[str, Field] = {}
 
     def shape(self, name: str) -> Field:
-        return np.asarray(self.painter.shape(name)[self.cut] / np.float32(255), np.float32)
+        if name not in self._shapes:
+            self._shapes[name] = np.asarray(self.painter.shape(name)[self.cut] / np.float32(255), np.float32)
+        return self._shapes[name]
 
     def run(self) -> None:
         cover = union(*(self.shape(name) for name in self.layer.shapes))
@@ -172,8 +174,9 @@ class LayerPainter:
         if not len(inside):
             return
         settings, layer, frame = self.settings, self.layer, self.frame
-        fields = {name: self._field(name).ravel()[inside] for name in layer.coat}
         coat = COAT_RAMPS[settings.coat]
+        wanted = _needed(coat, settings, self.painter.plain)
+        fields = {name: self._field(name).ravel()[inside] for name in layer.coat if name in wanted}
         texture = self._texture(inside, fields, coat)
         white = white_weight(fields, settings.markings, settings["white"], texture)
         tone, strength = layer.tone, settings["colour_strength"]
@@ -205,11 +208,11 @@ class LayerPainter:
         return full[: self.frame.height, : self.frame.width]
 
     def _blend(self, colour: tuple[int, int, int], opacity: Field) -> None:
-        rows, columns = np.nonzero(opacity > 0.004)
+        shown = np.flatnonzero(opacity.ravel() > 0.004)
+        rows, columns = np.divmod(shown, self.frame.width)
         here = self.rgb[rows, columns]
-        self.rgb[rows, columns] = (
-            here + (np.array(colour, np.float32) - here) * opacity[rows, columns][:, None]
-        )
+        strength = opacity.ravel()[shown][:, None]
+        self.rgb[rows, columns] = here + (np.array(colour, np.float32) - here) * strength
 
     def _draw_ink(self) -> None:
         for name, contour in self.layer.shapes.items():
@@ -218,7 +221,7 @@ class LayerPainter:
             )
             for other in self.layer.hidden.get(name, ()):
                 if self.painter.has(other):
-                    line *= 1 - self.shape(other)
+                    line = line * (1 - self.shape(other))
             self._blend(INK, line)
 
     def _draw_fringe(self, coat: Field) -> None:
@@ -229,27 +232,51 @@ class LayerPainter:
             strands, colour = hair.fringe(rows, self.frame, coat, self.rng)
             for other in hidden:
                 if self.painter.has(other):
-                    strands *= 1 - self.shape(other)
+                    strands = strands * (1 - self.shape(other))
             shown = strands > 0.004
             self.rgb[shown] += (colour[shown] - self.rgb[shown]) * strands[shown][:, None]
 
     def _draw_mark(self, mark: Mark) -> None:
-        if mark.pen > 0:
-            opacity = self._pen(mark.contour, mark.pen) * np.float32(mark.opacity)
-        else:
-            opacity = mask(mark.contour.points, self.frame) * np.float32(mark.opacity)
+        """Marks are small: each is painted in a window of its own."""
+        px = self.frame.pixels(mark.contour.points)
+        margin = 3 * mark.soft * self.frame.scale + mark.pen * pen(self.frame) + 3
+        low = np.maximum(np.floor(px.min(axis=0) - margin), 0).astype(int)
+        high = np.minimum(np.ceil(px.max(axis=0) + margin), (self.frame.width, self.frame.height)).astype(int)
+        if (high - low).min() < 2:
+            return
+        cut = (slice(low[1], high[1]), slice(low[0], high[0]))
+        frame = self.frame.crop(int(low[0]), int(low[1]), int(high[0]), int(high[1]))
+        opacity = _mark_opacity(mark, frame) * np.float32(mark.opacity)
         if mark.soft > 0:
-            opacity = hair.soften(opacity, mark.soft * self.frame.scale)
+            opacity = hair.soften(opacity, mark.soft * frame.scale)
         if mark.within is not None:
-            opacity = opacity * self.shape(mark.within)
+            opacity = opacity * self.shape(mark.within)[cut]
         if mark.within_area is not None:
-            opacity = opacity * mask(mark.within_area.points, self.frame)
-        self._blend(mark.colour, opacity)
+            opacity = opacity * mask(mark.within_area.points, frame)
+        here = self.rgb[cut]
+        here += (np.array(mark.colour, np.float32) - here) * opacity[..., None]
 
-    def _pen(self, contour: Contour, width: float) -> Field:
-        px = self.frame.pixels(contour.points)
-        weight = np.clip(contour.ink, 0, 1)
-        return stroke(px, pen(self.frame) * width * weight**0.7, np.minimum(1, 1.15 * weight), self.frame)
+
+def _needed(coat: Coat, settings: Settings, plain: bool) -> set[str]:
+    """The coat fields that this coat, with these markings, makes use of."""
+    names = {"from_back", "under"}
+    if not plain:
+        names.add("length")
+    if coat.points is not None:
+        names.add("points")
+    if settings.markings != "none":
+        names |= {"bib", "collar"}
+    if settings["white"] > 0:
+        names.add("ease")
+    return names
+
+
+def _mark_opacity(mark: Mark, frame: Frame) -> Field:
+    if mark.pen <= 0:
+        return mask(mark.contour.points, frame)
+    weight = np.clip(mark.contour.ink, 0, 1)
+    width = pen(frame) * mark.pen * weight**0.7
+    return stroke(frame.pixels(mark.contour.points), width, np.minimum(1, 1.15 * weight), frame)
 
 
 def render(plan: Plan, settings: Settings, frame: Frame, *, plain: bool = False) -> Image.Image:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
-from .curves import Array, Contour, Trace, smooth
+from .curves import Array, Contour, Trace, ramp, smooth
 from .skeleton import Point, Skeleton, along, at
 
 Values = Mapping[str, float]
@@ -57,7 +57,7 @@ def _nape(trace: Trace, s: Skeleton, v: Values) -> None:
         (0.33, 0.008 - 0.050 * w + thick, 1),
         (0.15, -0.008 - 0.010 * w + 0.5 * thick, 1),
     )
-    trace.xy(s["withers"], (-0.006, 0.0, 1))
+    trace.to(s["withers"])
 
 
 def _croup_and_flank(trace: Trace, s: Skeleton) -> None:
@@ -142,7 +142,7 @@ def tail(s: Skeleton, v: Values) -> Contour:
     under = line + normal * np.minimum(np.interp(t, _TAIL_T, _TAIL_UNDER) * brush, most)[:, None]
     trace = Trace()
     for i in [*range(0, 26, 2), 25, 26]:
-        trace.to(behind[i], float(smooth(0.02, 0.2, t[i])))
+        trace.to(behind[i], ramp(0.02, 0.2, t[i]))
     for i in [26, 25, *range(24, 0, -2)]:
-        trace.to(under[i], float(smooth(0.02, 0.2, t[i])))
+        trace.to(under[i], ramp(0.02, 0.2, t[i]))
     return trace.close()
