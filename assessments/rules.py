@@ -5,23 +5,22 @@ from __future__ import annotations
 from decimal import Decimal
 
 from assessments.models import Adjustment, Mark
+from courses.refusals import NotReady, Refused
 
+__all__ = ["VISIBLE", "NotReady", "Refused", "letter", "points_of", "shown_points", "standing_points"]
 
-class NotReady(ValueError):
-    """Something cannot be used yet; `missing` says in words what it needs."""
-
-    def __init__(self, missing: list[str]) -> None:
-        super().__init__(" ".join(missing))
-        self.missing = missing
-
-
-class Refused(ValueError):
-    """An act that the state of things does not allow; the message may be shown."""
+# Below this a change of the shown mark cannot be seen.
+VISIBLE = 0.0005
 
 
 def shown_points(mark: Mark) -> Decimal:
     """The mark out of 100 as shown, to one decimal: an adjustment adds to this, not to hidden digits."""
-    return Decimal(str(round(mark.score * 100 + 1e-9, 1)))
+    return points_of(mark.score)
+
+
+def points_of(score: float) -> Decimal:
+    """A fraction of 1 as points of 100 to one decimal."""
+    return Decimal(str(round(score * 100 + 1e-9, 1)))
 
 
 def standing_points(mark: Mark, adjustment: Adjustment | None) -> Decimal:

@@ -7,8 +7,14 @@ from collections.abc import Sequence
 from django.http import HttpRequest
 from django.utils.translation import gettext as _
 
+from assessments.models import Quiz
 from assessments.queries.mentorships import mentorships_of
+from assessments.queries.quizzes import quizzes_of, quizzes_without_place
+from assessments.queries.sittings import with_own_progress
+from courses.models import Place
 from shared.accounts.models import Membership
+from shared.accounts.permissions import Ability, may
+from shared.web.limits import PAGE_LENGTH
 from shared.web.slots import Context, fills
 
 
@@ -21,3 +27,22 @@ def mentors(request: HttpRequest, members: Sequence[Membership]) -> dict[Members
         trainee: {"title": _("Mentors"), "trainee": trainee, "mentorships": found[trainee.pk]}
         for trainee in trainees
     }
+
+
+@fills("quiz place", "assessments/_quiz_place.html")
+def quiz_of_place(request: HttpRequest, places: Sequence[Place]) -> dict[Place, Context]:
+    """The quiz of a module's place, with how far the reader is; for an educator the way to make it."""
+    edits = may(request.membership, Ability.EDIT_QUIZZES)
+    found = with_own_progress(quizzes_of(request.club).filter(place__in=places), request.membership)
+    if not edits:
+        found = found.exclude(state=Quiz.State.DRAFT)
+    quizzes = {quiz.place_id: quiz for quiz in found}
+    wanting = [place for place in places if edits and place.pk not in quizzes]
+    free = list(quizzes_without_place(request.club)[:PAGE_LENGTH]) if wanting else []
+    filled = {place: {"quiz": quizzes[place.pk], "edits": edits} for place in places if place.pk in quizzes}
+    return filled | {place: {"place": place, "free": _fitting(free, place)} for place in wanting}
+
+
+def _fitting(quizzes: list[Quiz], place: Place) -> list[Quiz]:
+    """Those of the place's own edition."""
+    return [quiz for quiz in quizzes if quiz.edition_id == place.module.course.edition_id]

@@ -11,6 +11,7 @@ from typing import Any
 
 from assessments.models import Key, QuizRules
 from assessments.rules import letter
+from assessments.scoring import rules_in_words as scoring_in_words
 from assessments.scoring.fault_marks import FaultKey, FaultMark, FaultMarkScore, KeyEntry, MarkingRules
 from assessments.scoring.severity import SeverityLadder
 from courses.models import Exhibit, Fault
@@ -43,6 +44,11 @@ def reach_in_words(rules: QuizRules) -> str:
         f"{REACH_IN_HEIGHTS:.0%} of the dog’s height at the withers, or {rules.rules['tolerance']:.0%} of the "
         "picture’s longer side where the height is not known"
     ).replace("%", " %")
+
+
+def rules_in_words(rules: QuizRules) -> list[str]:
+    """The rules as sentences for those who answer."""
+    return list(scoring_in_words(marking_rules(rules, None), ladder(rules), reach_in_words(rules)))
 
 
 def height_at_withers(exhibit: Exhibit) -> float | None:

@@ -112,6 +112,9 @@ ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
     "place": lambda scene: scene.thing("module").places.get(),
     # Assessments
     "quiz": lambda scene: make_open_quiz(scene.thing("edition"), scene.educator),
+    "item": lambda scene: scene.thing("quiz").items.get(),
+    "key": lambda scene: scene.thing("item"),
+    "version": lambda scene: scene.thing("item").keys.get().version,
     "sitting": lambda scene: begin_sitting(quiz=scene.thing("quiz"), trainee=scene.trainee),
     "answer": lambda scene: scene.thing("sitting").answers.get(),
     "answer-query.pk": lambda scene: make_handed_in(scene.thing("answer")),

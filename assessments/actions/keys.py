@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import uuid
 from typing import Any
 
 from django.db import transaction
@@ -16,6 +17,14 @@ from assessments.rules import NotReady, Refused
 from assessments.tasks import remark_item
 from courses.models import Edition, Exhibit
 from shared.accounts.models import Person
+
+
+class DraftOvertaken(Exception):
+    """A later save has been made in another window; `key` is what is kept."""
+
+    def __init__(self, key: Key) -> None:
+        super().__init__(_("This draft was changed in another window."))
+        self.key = key
 
 
 @transaction.atomic
@@ -33,8 +42,9 @@ def make_item(*, edition: Edition, exhibit: Exhibit, by: Person, kind: str = "ma
 @transaction.atomic
 def start_draft(*, item: Item, by: Person) -> Key:
     """The draft in work, or a new one that begins as a copy of the key in use."""
-    Item.objects.select_for_update().get(pk=item.pk)
-    newest = item.keys.order_by("-version").first()
+    _hold(item)
+    standing = item.keys.filter(discarded_at=None)
+    newest = standing.order_by("-version").first()
     if newest is not None and newest.published_at is None:
         return newest
     draft = Key.objects.create(
@@ -51,13 +61,30 @@ def start_draft(*, item: Item, by: Person) -> Key:
 
 
 @transaction.atomic
-def save_draft(*, key: Key, sound: bool, note: str, entries: list[dict[str, Any]], by: Person) -> Key:
-    """Replace a draft's content. `entries` are fields of KeyEntry in order; incomplete ones are kept too."""
+def save_draft(
+    *,
+    key: Key,
+    sound: bool,
+    note: str,
+    entries: list[dict[str, Any]],
+    by: Person,
+    seen: int | None = None,
+    identity: uuid.UUID | None = None,
+) -> Key:
+    """Replace a draft's content. `entries` are fields of KeyEntry in order; incomplete ones are kept too.
+
+    `seen` is the revision that the page knows: DraftOvertaken is raised with what is kept if another window
+    has saved since. The newest `identity` again changes nothing. Refused once it is published or discarded.
+    """
     held = Key.objects.select_for_update().get(pk=key.pk)
-    if held.published_at is not None:
-        raise Refused(_("This version is published; changes go into a new one."))
+    _refuse_unless_draft(held)
+    if identity is not None and identity == held.last_save:
+        return held
+    if seen is not None and seen != held.revision:
+        raise DraftOvertaken(held)
     held.sound, held.note, held.saved_at, held.made_by = sound, note, timezone.now(), by
-    held.save(update_fields=["sound", "note", "saved_at", "made_by"])
+    held.revision, held.last_save = held.revision + 1, identity
+    held.save(update_fields=["sound", "note", "saved_at", "made_by", "revision", "last_save"])
     held.entries.all().delete()
     KeyEntry.objects.bulk_create(
         KeyEntry(key=held, position=position, **fields) for position, fields in enumerate(entries)
@@ -66,15 +93,50 @@ def save_draft(*, key: Key, sound: bool, note: str, entries: list[dict[str, Any]
 
 
 @transaction.atomic
-def publish_key(*, item: Item, by: Person) -> Key:
-    """Put the draft in use; answers marked by an earlier version are marked anew in the background."""
-    Item.objects.select_for_update().get(pk=item.pk)
-    draft = draft_key(item)
+def discard_draft(*, item: Item) -> Key:
+    """Leave a draft be. It can be taken back until the next one is discarded; the key in use stays."""
+    draft = _held_draft(item)
+    if draft is None:
+        raise Refused(_("There is no draft to discard."))
+    if published_key(item) is None:
+        raise Refused(_("This is the item’s only key. Change it, or retire the item."))
+    item.keys.exclude(discarded_at=None).delete()
+    draft.discarded_at = timezone.now()
+    draft.save(update_fields=["discarded_at"])
+    return draft
+
+
+@transaction.atomic
+def take_back_draft(*, item: Item) -> Key:
+    """Go on with the draft that was discarded last."""
+    _hold(item)
+    discarded = item.keys.exclude(discarded_at=None).first()
+    if discarded is None:
+        raise Refused(_("There is no discarded draft to take back."))
+    if draft_key(item) is not None:
+        raise Refused(_("Another draft was begun since. Discard that one first."))
+    discarded.discarded_at = None
+    discarded.version = published_key(item).version + 1
+    discarded.save(update_fields=["discarded_at", "version"])
+    return discarded
+
+
+@transaction.atomic
+def publish_key(*, item: Item, by: Person, seen: int | None = None) -> Key:
+    """Put the draft in use; answers marked by an earlier version are marked anew in the background.
+
+    `seen` is the revision that was looked at: DraftOvertaken if another window has saved since.
+    """
+    draft = _held_draft(item)
     if draft is None:
         raise Refused(_("There is no draft to publish."))
+    if seen is not None and seen != draft.revision:
+        raise DraftOvertaken(draft)
     missing = kind_of(item).lacks(draft)
     if missing:
         raise NotReady(missing)
+    if draft.sound:
+        draft.entries.all().delete()
     before = published_key(item)
     draft.published_at, draft.made_by = timezone.now(), by
     draft.save(update_fields=["published_at", "made_by"])
@@ -90,3 +152,36 @@ def retire_item(*, item: Item) -> None:
     """Keep an item for its answers but take it out of use."""
     item.state = Item.State.RETIRED
     item.save(update_fields=["state"])
+
+
+@transaction.atomic
+def bring_back_item(*, item: Item) -> None:
+    """Put a retired item in use again, or back among the drafts if its key was never published."""
+    item.state = Item.State.IN_USE if published_key(item) else Item.State.DRAFT
+    item.save(update_fields=["state"])
+
+
+@transaction.atomic
+def mark_the_rest(*, item: Item) -> None:
+    """Set the marking anew going again where it stood still; what is done already is passed over."""
+    remark_item.enqueue(item.pk)
+
+
+def _hold(item: Item) -> None:
+    """Lock the item's row until the transaction ends, and see its keys as they are now."""
+    Item.objects.select_for_update().get(pk=item.pk)
+    getattr(item, "_prefetched_objects_cache", {}).pop("keys", None)
+
+
+def _held_draft(item: Item) -> Key | None:
+    """The item's draft, locked as well, so that nobody saves between a look at it and what follows."""
+    _hold(item)
+    draft = draft_key(item)
+    return draft and Key.objects.select_for_update().get(pk=draft.pk)
+
+
+def _refuse_unless_draft(key: Key) -> None:
+    if key.published_at is not None:
+        raise Refused(_("This version is published; changes go into a new one."))
+    if key.discarded_at is not None:
+        raise Refused(_("This draft was discarded."))

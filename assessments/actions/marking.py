@@ -13,11 +13,10 @@ from django.utils.translation import gettext as _
 from assessments.items import Marked, kind_of
 from assessments.models import Answer, Item, Key, Mark, Notice, QuizRules, Review
 from assessments.queries.quizzes import ENTRIES
+from assessments.rules import VISIBLE
 
 # Answers that one transaction marks anew: short enough not to keep other writers waiting.
 CHUNK = 200
-# Below this a change of the shown mark cannot be seen.
-VISIBLE = 0.0005
 
 
 @dataclass(frozen=True)

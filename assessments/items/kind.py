@@ -14,6 +14,14 @@ class AnswerRefused(ValueError):
     """An answer whose shape or limits are not those of its kind; the message may be shown."""
 
 
+class KeyRefused(ValueError):
+    """A key that cannot be kept. `wrong` says why: the entry's place from 0, or None, and words to show."""
+
+    def __init__(self, wrong: list[tuple[int | None, str]]) -> None:
+        super().__init__(" ".join(words for _place, words in wrong))
+        self.wrong = wrong
+
+
 @dataclass(frozen=True)
 class Marked:
     """The result of scoring: fractions of 1 (None where nothing can be said) and what to show, as JSON."""
@@ -30,7 +38,7 @@ class ItemKind(ABC):
 
     name: str
     label: str
-    templates: str  # folder below templates/assessments/items with _answer, _marked, _key and _preview
+    templates: str  # folder below templates/assessments/items with answer, marked, key and key_version
 
     @abstractmethod
     def read_content(self, item: Item, rules: QuizRules, sent: object) -> dict[str, Any]:
@@ -47,6 +55,22 @@ class ItemKind(ABC):
     @abstractmethod
     def words(self) -> dict[str, str]:
         """What the answer page's script says, in the reader's language."""
+
+    @abstractmethod
+    def read_key(self, item: Item, levels: int, sent: object) -> dict[str, Any]:
+        """What `save_draft` takes, from what the key page sent; KeyRefused where it cannot be."""
+
+    @abstractmethod
+    def draw_up(self, key: Key) -> dict[str, Any]:
+        """What the key page needs of a key and to change it, as JSON for the browser."""
+
+    @abstractmethod
+    def show_key(self, key: Key) -> list[dict[str, Any]]:
+        """A published key's entries for its read-only page, each with what its lines and drawing need."""
+
+    @abstractmethod
+    def key_words(self) -> dict[str, str]:
+        """What the key page's script says, in the reader's language."""
 
     @abstractmethod
     def lacks(self, key: Key) -> list[str]:

@@ -53,22 +53,40 @@ class QuizItem(models.Model):
 
 
 class Key(models.Model):
-    """One version of an item's answer key: a draft, or published and never edited again."""
+    """One version of an item's answer key: a draft, or published and never edited again.
+
+    `revision` counts a draft's saves, so that no window overwrites what it has not seen; `last_save` is the
+    identity of the newest, so that one sent twice counts once. The last draft that was discarded is kept
+    until the next, to be taken back.
+    """
 
     item = models.ForeignKey(Item, on_delete=models.CASCADE, related_name="keys")
     version = models.PositiveIntegerField()
     sound = models.BooleanField(_("sound: no fault to mark"), default=False)
     note = models.TextField(_("note"), max_length=2000, blank=True)
     published_at = models.DateTimeField(null=True, blank=True)
+    discarded_at = models.DateTimeField(null=True, blank=True)
     saved_at = models.DateTimeField(default=timezone.now)
+    revision = models.PositiveIntegerField(default=0)
+    last_save = models.UUIDField(null=True, blank=True)
     made_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
 
     class Meta:
         verbose_name = _("key")
         ordering = ["-version"]
         constraints = [
-            models.UniqueConstraint("item", "version", name="one_key_per_item_and_version"),
-            models.UniqueConstraint("item", condition=Q(published_at=None), name="one_draft_key_per_item"),
+            models.UniqueConstraint(
+                "item", "version", condition=Q(discarded_at=None), name="one_key_per_item_and_version"
+            ),
+            models.UniqueConstraint(
+                "item", condition=Q(published_at=None, discarded_at=None), name="one_draft_key_per_item"
+            ),
+            models.UniqueConstraint(
+                "item", condition=Q(discarded_at__isnull=False), name="one_discarded_key_per_item"
+            ),
+            models.CheckConstraint(
+                name="a_published_key_is_not_discarded", condition=Q(published_at=None) | Q(discarded_at=None)
+            ),
         ]
 
     def __str__(self) -> str:

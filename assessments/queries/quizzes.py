@@ -2,12 +2,28 @@
 
 from __future__ import annotations
 
-from django.db.models import Count, Prefetch, QuerySet
+from collections.abc import Mapping
 
-from assessments.models import Item, Key, KeyEntry, Quiz
+from django.db.models import Count, Exists, OuterRef, Prefetch, Q, QuerySet, Subquery
+
+from assessments.models import Item, Key, KeyEntry, Quiz, QuizItem
+from courses.models import Exhibit, Place
+from courses.queries.exhibit import with_pictures
 from shared.accounts.models import Club
 
 ENTRIES = Prefetch("entries", KeyEntry.objects.select_related("fault", "clause"))
+
+
+def standing_keys() -> QuerySet[Key]:
+    """Of each item the key in use and the draft, with their entries; older versions are left out."""
+    newer = Key.objects.filter(item=OuterRef("item"), version__gt=OuterRef("version")).exclude(
+        published_at=None
+    )
+    return (
+        Key.objects.filter(discarded_at=None)
+        .exclude(Exists(newer), ~Q(published_at=None))
+        .prefetch_related(ENTRIES)
+    )
 
 
 def quizzes_of(club: Club) -> QuerySet[Quiz]:
@@ -15,7 +31,7 @@ def quizzes_of(club: Club) -> QuerySet[Quiz]:
     return (
         Quiz.objects.filter(edition__breed__club=club)
         .select_related("edition__breed", "place__module")
-        .annotate(items_count=Count("quiz_items"))
+        .annotate(items_count=Count("quiz_items", distinct=True))
     )
 
 
@@ -23,13 +39,42 @@ def items_of(club: Club) -> QuerySet[Item]:
     """All items of the club, with exhibit and keys at hand."""
     return (
         Item.objects.filter(edition__breed__club=club)
-        .select_related("exhibit", "edition__breed")
+        .select_related("exhibit", "edition__breed__club")
         .prefetch_related(
             Prefetch("keys", Key.objects.prefetch_related(ENTRIES)),
             "exhibit__renditions",
             "exhibit__permissions",
         )
     )
+
+
+def exhibits_to_add(quiz: Quiz, wanted: Mapping[str, object]) -> QuerySet[Exhibit]:
+    """Exhibits of the quiz's breed that it does not hold yet, newest first, with the item they have.
+
+    `wanted` may hold view and verdict. `known_item` is the exhibit's newest usable item of this edition.
+    """
+    usable = Item.objects.filter(edition=quiz.edition_id, exhibit=OuterRef("pk")).exclude(state="retired")
+    return (
+        with_pictures(Exhibit.objects.filter(breed=quiz.edition.breed_id, **wanted))
+        .exclude(state="withdrawn")
+        .exclude(Exists(QuizItem.objects.filter(quiz=quiz, item__exhibit=OuterRef("pk"))))
+        .annotate(known_item=Subquery(usable.order_by("-pk").values("pk")[:1]))
+        .order_by("-number")
+    )
+
+
+def places_for_quizzes(club: Club) -> QuerySet[Place]:
+    """The places of the club's modules that are made for a quiz, in the order of their courses."""
+    return (
+        Place.objects.filter(kind=Place.Kind.QUIZ, module__course__edition__breed__club=club)
+        .select_related("module")
+        .order_by("module__course", "module__position", "position", "pk")
+    )
+
+
+def quizzes_without_place(club: Club) -> QuerySet[Quiz]:
+    """Quizzes that could still be given one."""
+    return Quiz.objects.filter(edition__breed__club=club, place=None).order_by("title", "pk")
 
 
 def published_key(item: Item) -> Key | None:
@@ -39,4 +84,9 @@ def published_key(item: Item) -> Key | None:
 
 def draft_key(item: Item) -> Key | None:
     """The version that the educator is at work on, if there is one."""
-    return next((key for key in item.keys.all() if not key.published_at), None)
+    return next((key for key in item.keys.all() if not key.published_at and not key.discarded_at), None)
+
+
+def discarded_key(item: Item) -> Key | None:
+    """The draft that was discarded last and can be taken back."""
+    return next((key for key in item.keys.all() if key.discarded_at), None)

@@ -64,7 +64,7 @@ def answer_save(request: HttpRequest, pk: int) -> JsonResponse:
             seen=int(sent["seen"]),
             identity=uuid.UUID(str(sent["identity"])),
         )
-    except (ValueError, KeyError, TypeError) as error:
+    except (ValueError, KeyError, TypeError, OverflowError, RecursionError) as error:
         words = str(error) if isinstance(error, AnswerRefused | Refused) else "The answer could not be read."
         status = 410 if isinstance(error, Refused) else 422
         return JsonResponse({"error": words}, status=status)

@@ -10,9 +10,9 @@ from assessments import snapshots
 from assessments.actions.sittings import begin_sitting
 from assessments.models import Quiz
 from assessments.queries.quizzes import quizzes_of
+from assessments.queries.readiness import desk_of
 from assessments.queries.sittings import own_sittings, with_own_progress
 from assessments.rules import Refused
-from assessments.scoring import rules_in_words
 from shared.accounts.permissions import Ability, club_page, may
 from shared.web.limits import PAGE_LENGTH
 
@@ -26,7 +26,7 @@ def quizzes(request: HttpRequest) -> HttpResponse:
         "open_quizzes": with_own_progress(every.filter(state="open"), request.membership)[:PAGE_LENGTH],
         "answers": may(request.membership, Ability.ANSWER),
         "edits": edits,
-        "desk": every.order_by("state", "title")[:PAGE_LENGTH] if edits else [],
+        "desk": desk_of(request.club, PAGE_LENGTH) if edits else [],
     }
     return render(request, "assessments/quiz/list.html", context)
 
@@ -68,6 +68,5 @@ def quiz_begin(request: HttpRequest, pk: int) -> HttpResponse:
 
 def _rules(quiz: Quiz) -> dict[str, object]:
     newest = quiz.rules_versions.first()
-    ladder, rules = snapshots.ladder(newest), snapshots.marking_rules(newest, None)
-    words = rules_in_words(rules, ladder, snapshots.reach_in_words(newest))
-    return {"version": newest.version, "words": words, "ladder": ladder}
+    words = snapshots.rules_in_words(newest)
+    return {"version": newest.version, "words": words, "ladder": snapshots.ladder(newest)}

@@ -11,8 +11,9 @@ The page asks `fillings("member", request, members)` and writes, for each thing,
 Things without an entry get nothing. Functions are registered in `AppConfig.ready`.
 
 A slot of the page as a whole has the one thing None: `{% fillings "first plate" as plates %}` in a template.
-The slots are: "member" (a row of the members' list and the member's page; the context has a `title`), and
-"first plate" (the picture beside the sign-in form, which everyone sees).
+The slots are: "member" (a row of the members' list and the member's page; the context has a `title`),
+"quiz place" (a module's place for a quiz, as it is read and as it is made), and "first plate" (the picture
+beside the sign-in form, which everyone sees).
 """
 
 from __future__ import annotations

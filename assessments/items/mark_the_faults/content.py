@@ -43,7 +43,7 @@ def _read_mark(sent: object, exhibit: Exhibit, levels: int) -> dict[str, Any]:
         **_read_spot(sent, exhibit),
         "fault": _whole_or_none(sent.get("fault"), 2**62),
         "level": _whole_or_none(sent.get("level"), levels - 1),
-        "note": str(sent.get("note") or "")[:NOTE_LENGTH],
+        "note": str(sent.get("note") or "").replace("\0", "")[:NOTE_LENGTH],
     }
 
 
@@ -53,10 +53,15 @@ def _read_spot(sent: dict[str, Any], exhibit: Exhibit) -> dict[str, float | None
         return {"x": None, "y": None}
     longer = max(exhibit.width, exhibit.height) or 1
     for value, side in ((x, exhibit.width), (y, exhibit.height)):
-        number = isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
-        if not number or not -1e-9 <= value <= side / longer + 1e-6:
+        if not _number(value) or not -1e-9 <= value <= side / longer + 1e-6:
             raise AnswerRefused(_("A pin lies outside the picture."))
     return {"x": round(float(x), 5), "y": round(float(y), 5)}
+
+
+def _number(value: object) -> bool:
+    if isinstance(value, float):
+        return math.isfinite(value)
+    return isinstance(value, int) and not isinstance(value, bool)
 
 
 def _whole_or_none(value: object, highest: int) -> int | None:

@@ -10,12 +10,12 @@ from courses.models import Exhibit
 
 
 def missing_parts(key: Key) -> list[str]:
-    """In words, entry by entry; a sound key must be empty and say so."""
-    entries = list(key.entries.all())
+    """In words, entry by entry. A sound key lacks nothing: what is entered beside it is set aside."""
     if key.sound:
-        return [_("The key says sound, but faults are entered.")] if entries else []
+        return []
+    entries = list(key.entries.all())
     if not entries:
-        return [_("Enter the faults, or say that the exhibit is sound.")]
+        return [missing_words()["entries"]]
     return [
         _("%(letter)s: %(missing)s.") % {"letter": letter(i), "missing": ", ".join(missing)}
         for i, entry in enumerate(entries)
@@ -23,14 +23,26 @@ def missing_parts(key: Key) -> list[str]:
     ]
 
 
+def missing_words() -> dict[str, str]:
+    """What each part of a key is called while it is missing; the page's script says the same."""
+    return {
+        "entries": _("Enter the faults, or say that the exhibit is sound."),
+        "fault": _("name the fault"),
+        "clause": _("say the clause"),
+        "level": _("weigh it"),
+        "region": _("draw its region or say whole dog"),
+    }
+
+
 def _missing_of(entry: KeyEntry) -> list[str]:
-    wanted = [
-        (entry.fault_id is not None, _("name the fault")),
-        (entry.clause_id is not None, _("say the clause")),
-        (entry.level is not None, _("weigh it")),
-        (entry.whole_dog or bool(entry.regions), _("draw its region or say whole dog")),
-    ]
-    return [words for given, words in wanted if not given]
+    given = {
+        "fault": entry.fault_id is not None,
+        "clause": entry.clause_id is not None,
+        "level": entry.level is not None,
+        "region": entry.whole_dog or bool(entry.regions),
+    }
+    words = missing_words()
+    return [words[part] for part, there in given.items() if not there]
 
 
 def propose_entries(key: Key, exhibit: Exhibit) -> list[KeyEntry]:

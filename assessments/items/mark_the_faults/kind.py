@@ -11,7 +11,10 @@ from assessments import snapshots
 from assessments.items.kind import ItemKind, Marked
 from assessments.items.mark_the_faults.asking import asked
 from assessments.items.mark_the_faults.content import counted_marks, read_marks
+from assessments.items.mark_the_faults.drawing_up import drawn_up, shown
 from assessments.items.mark_the_faults.key import missing_parts
+from assessments.items.mark_the_faults.key_content import read_key
+from assessments.items.mark_the_faults.key_words import key_words
 from assessments.items.mark_the_faults.words import page_words
 from assessments.models import Answer, Item, Key, QuizRules
 from assessments.scoring.fault_marks import FaultMarkScore, score_many
@@ -39,6 +42,22 @@ class MarkTheFaults(ItemKind):
     def words(self) -> dict[str, str]:
         """See `page_words`."""
         return page_words()
+
+    def read_key(self, item: Item, levels: int, sent: object) -> dict[str, Any]:
+        """Outlines within the picture, faults of the breed, clauses of the edition, levels of the ladder."""
+        return read_key(sent, item, levels)
+
+    def draw_up(self, key: Key) -> dict[str, Any]:
+        """The club's faults, the edition's clauses with their readings, the ladder, and the key so far."""
+        return drawn_up(key)
+
+    def show_key(self, key: Key) -> list[dict[str, Any]]:
+        """Letter, fault, clause, severity, other names and regions of each entry."""
+        return shown(key)
+
+    def key_words(self) -> dict[str, str]:
+        """See `key_words`."""
+        return key_words()
 
     def lacks(self, key: Key) -> list[str]:
         """See `missing_parts`."""

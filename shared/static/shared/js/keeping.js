@@ -1,13 +1,14 @@
 // Keeps what someone enters: on the device at once, on the server soon, each save once. What another window
-// saved is never overwritten without asking. `store` names the place on the device.
+// saved is never overwritten without asking. `store` names the place on the device, `besides` is what every save
+// says with its content.
 "use strict";
 
 const PAUSE = 500;
 const AGAIN = 4000;
 
 export class Keeper {
-  constructor({ address, store, token, revision, onState }) {
-    Object.assign(this, { address, store: `standpoint:${store}`, token, seen: revision, onState });
+  constructor({ address, store, token, revision, onState, besides = {} }) {
+    Object.assign(this, { address, store: `standpoint:${store}`, token, seen: revision, onState, besides });
     this.waiting = null;
     this.timer = null;
     this.sending = false;
@@ -74,7 +75,7 @@ export class Keeper {
       response = await fetch(this.address, {
         method: "POST",
         headers: { "Content-Type": "application/json", "X-CSRFToken": this.token },
-        body: JSON.stringify({ content: saving.content, identity: saving.identity, seen: this.seen }),
+        body: JSON.stringify({ ...this.besides, content: saving.content, identity: saving.identity, seen: this.seen }),
         redirect: "manual",
       });
     } catch {

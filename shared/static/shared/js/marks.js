@@ -2,6 +2,7 @@
 // Every line is a pair, ink or blue with a casing of paper, since no single line holds on every coat.
 "use strict";
 
+import { isInside } from "./outlines.js";
 import { draw } from "./stage.js";
 
 const RING = 7;
@@ -45,13 +46,14 @@ export function drawRegions(stage, entries, { chosen = null, letters = true } = 
     if (style !== "panel") stage.lines.append(draw("path", { d, class: "casing region-casing" }));
     const marked = entry === chosen ? " region-chosen" : "";
     stage.lines.append(draw("path", { d, class: `region region-${style}${marked}` }));
-    if (letters && entry.letter) drawLetter(stage, entry);
+    if (letters && entry.letter) drawLetter(stage, entry, entries);
   }
 }
 
-function drawLetter(stage, entry) {
+function drawLetter(stage, entry, entries) {
   const from = stage.toScreen(centre(entry.regions));
-  const place = emptySpot(stage, from, 24, [70, 90, 112]);
+  const covered = (spot) => entries.some(({ regions }) => regions.some((outline) => isInside(outline, stage.toPicture(spot))));
+  const place = emptySpot(stage, from, 24, [70, 90, 112, 140, 180], covered);
   stage.taken.push(place);
   const line = { x1: from.x, y1: from.y, x2: place.x, y2: place.y };
   stage.lines.append(draw("line", { ...line, class: "casing leader-casing" }), draw("line", { ...line, class: "leader" }));
@@ -128,7 +130,8 @@ function handle(stage, at, index, onChoose, onMove) {
 }
 
 // Where a tab or letter may stand: the nearest empty paper that nothing else has taken.
-export function emptySpot(stage, from, size, reaches) {
+// `covered` tells of spots that are drawn over.
+export function emptySpot(stage, from, size, reaches, covered = () => false) {
   const { width, height } = stage.box;
   const edge = size / 2 + 8;
   let best = null;
@@ -139,7 +142,7 @@ export function emptySpot(stage, from, size, reaches) {
       const y = from.y + reach * Math.sin(angle);
       if (x < edge || y < edge || x > width - edge || y > height - edge) continue;
       const clash = stage.taken.some((other) => Math.hypot(other.x - x, other.y - y) < (size + (other.size ?? size)) / 2 + 6);
-      const cost = (clash ? 1000 : 0) + 100 * busy(stage, x, y, size) + reach / 10;
+      const cost = (clash ? 1000 : 0) + (covered({ x, y }) ? 500 : 0) + 100 * busy(stage, x, y, size) + reach / 10;
       if (!best || cost < best.cost) best = { x, y, size, cost };
     }
   }

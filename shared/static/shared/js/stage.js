@@ -6,7 +6,9 @@ const CLOSEST = 6;
 const STEP = 0.01;
 
 export class Stage {
-  constructor(root, { onTap = null, step = STEP } = {}) {
+  // onTap: a spot of the picture was pressed. onPress: asked with a spot on screen when a finger goes down;
+  // what it returns, { move, end, cancel }, follows the finger in place of the picture.
+  constructor(root, { onTap = null, onPress = null, step = STEP } = {}) {
     this.root = root;
     this.picture = root.querySelector(".stage-picture");
     this.lines = root.querySelector(".stage-lines");
@@ -15,6 +17,8 @@ export class Stage {
     this.height = Number(root.dataset.height);
     this.longer = Math.max(this.width, this.height);
     this.onTap = onTap;
+    this.onPress = onPress;
+    this.drag = null;
     this.step = step; // one press of an arrow key, in picture units, while the whole picture is shown
     this.redraws = [];
     this.cursor = null;
@@ -124,6 +128,9 @@ export class Stage {
     if (event.button || event.target.closest("button")) return;
     this.pointers.set(event.pointerId, this.spotOf(event));
     this.travelled = this.pointers.size > 1 ? Infinity : 0;
+    this.drag?.cancel();
+    this.drag = this.pointers.size === 1 ? (this.onPress?.(this.spotOf(event)) ?? null) : null;
+    if (this.drag) this.root.setPointerCapture(event.pointerId);
   }
 
   moved(event) {
@@ -137,13 +144,18 @@ export class Stage {
       this.closer(apart(now) / apart(before), { x: (now.x + other.x) / 2, y: (now.y + other.y) / 2 });
     } else {
       this.travelled += Math.hypot(dx, dy);
-      if (this.travelled > 6 && this.scale > 1) this.pan(dx, dy);
+      if (this.travelled > 6 && this.drag) this.drag.move(now);
+      else if (this.travelled > 6 && this.scale > 1) this.pan(dx, dy);
     }
     this.pointers.set(event.pointerId, now);
   }
 
   lifted(event) {
     if (!this.pointers.delete(event.pointerId)) return;
+    const drag = this.drag;
+    this.drag = null;
+    if (drag && event.type === "pointerup" && this.travelled > 6) drag.end(this.spotOf(event));
+    else drag?.cancel();
     if (event.type === "pointerup" && this.travelled <= 6 && this.onTap) this.onTap(this.toPicture(this.spotOf(event)));
   }
 

@@ -1,0 +1,112 @@
+"""What the browser is given to draw up a key: the club's faults, the edition's clauses with their readings."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from django.utils.translation import gettext as _
+
+from assessments.items.mark_the_faults.key_content import kept_key
+from assessments.models import Key
+from assessments.rules import letter
+from courses.models import Clause, Edition, Fault, SeverityScale
+from courses.models.choices import Zone
+from courses.queries.severity import Readings, ladder_of, reading_of, readings_of
+from shared.prose.markdown import render_clause
+from shared.web.limits import FAULTS_PER_KEY, NAMES_ACCEPTED, REGION_POINTS, REGIONS_PER_FAULT
+
+
+def drawn_up(key: Key) -> dict[str, Any]:
+    """All that the key page's script needs. Expects `key.item.edition.breed.club` at hand."""
+    edition = key.item.edition
+    scale, readings = ladder_of(edition.breed.club), readings_of(edition.breed)
+    clauses = list(edition.clauses.all())
+    return {
+        "faults": _faults(edition, clauses, len(scale)),
+        "clauses": [_clause(clause, scale, readings) for clause in clauses],
+        "levels": list(scale.labels),
+        "content": kept_key(key),
+        "revision": key.revision,
+        "last": key.last_save,
+        "most": {
+            "entries": FAULTS_PER_KEY,
+            "regions": REGIONS_PER_FAULT,
+            "corners": REGION_POINTS,
+            "also": NAMES_ACCEPTED,
+        },
+    }
+
+
+def shown(key: Key) -> list[dict[str, Any]]:
+    """A published key's entries for its read-only page."""
+    also = [other["fault"] for row in key.entries.all() for other in row.also]
+    names = Fault.objects.in_bulk(also)
+    return [
+        {
+            "letter": letter(place),
+            "fault": row.fault,
+            "clause": row.clause,
+            "level": row.level,
+            "whole_dog": row.whole_dog,
+            "regions": row.regions,
+            "also": [
+                (names[other["fault"]], other["credit"]) for other in row.also if other["fault"] in names
+            ],
+        }
+        for place, row in enumerate(key.entries.all())
+    ]
+
+
+def _faults(edition: Edition, clauses: list[Clause], levels: int) -> list[dict[str, Any]]:
+    """The club's list, each fault with its clause in this edition and its usual severity, where it has them."""
+    numbers = {clause.pk: clause.number for clause in clauses}
+    following = {clause.follows_id: clause.pk for clause in clauses if clause.follows_id}
+    zones = dict(Zone.choices)
+    rows = Fault.objects.filter(breed=edition.breed_id).select_related("clause").order_by("name")
+    faults = []
+    for row in rows:
+        clause = _in_edition(row.clause, numbers, following)
+        faults.append(
+            {
+                "id": row.pk,
+                "name": row.name,
+                "other_names": row.other_names,
+                "zone": str(zones[row.zone]),
+                "clause": numbers.get(clause, ""),
+                "clause_id": clause,
+                "level": row.level if row.level < levels else None,
+            }
+        )
+    return faults
+
+
+def _in_edition(clause: Clause | None, numbers: dict[int, str], following: dict[int, int]) -> int | None:
+    """The fault's clause if it is of this edition, else the one that came from it or from which it came."""
+    if clause is None or clause.pk in numbers:
+        return clause and clause.pk
+    return following.get(clause.pk) or (clause.follows_id if clause.follows_id in numbers else None)
+
+
+def _clause(clause: Clause, scale: SeverityScale, readings: Readings) -> dict[str, Any]:
+    level, words = _reading(clause, scale, readings)
+    return {
+        "id": clause.pk,
+        "number": clause.number,
+        "plain": clause.text,
+        "text": render_clause(clause.text, readings=dict(readings)),
+        "level": level,
+        "reading": words,
+    }
+
+
+def _reading(clause: Clause, scale: SeverityScale, readings: Readings) -> tuple[int | None, str]:
+    """The level that the club reads from a clause, as it was confirmed or else from its words, and a sentence."""
+    read = reading_of(clause.text, readings, scale)
+    confirmed = clause.severity_confirmed_at is not None
+    if read and (not confirmed or clause.severity == read.level):
+        values = {"phrase": read.phrase, "number": clause.number, "level": scale.label(read.level)}
+        return read.level, _("The club reads “%(phrase)s” in %(number)s as %(level)s.") % values
+    if confirmed and clause.severity is not None:
+        values = {"number": clause.number, "level": scale.label(clause.severity)}
+        return clause.severity, _("The club weighs %(number)s as %(level)s.") % values
+    return None, ""

@@ -1,0 +1,38 @@
+"""Reads about one item: its quizzes, the versions of its key, how it was answered."""
+
+from __future__ import annotations
+
+from django.db.models import Avg, Count, Q, QuerySet
+
+from assessments.models import Item, Key, Quiz
+
+VERSIONS_SHOWN = 30
+
+
+def uses_of(item: Item) -> QuerySet[Quiz]:
+    """The quizzes that hold it."""
+    return item.quizzes.order_by("title", "pk")
+
+
+def versions_of(item: Item) -> QuerySet[Key]:
+    """Its published keys, newest first, each with its number of faults and of marks given by it."""
+    return (
+        item.keys.exclude(published_at=None)
+        .select_related("made_by")
+        .annotate(
+            faults_count=Count("entries", distinct=True),
+            marks_count=Count("marks", filter=Q(marks__current=True), distinct=True),
+        )
+        .order_by("-version")[:VERSIONS_SHOWN]
+    )
+
+
+def answers_of(item: Item) -> dict[str, float | None]:
+    """How many answers are handed in and how many are begun, from how many people, and their mean score."""
+    handed_in = ~Q(answers__handed_in_at=None)
+    return Item.objects.filter(pk=item.pk).aggregate(
+        handed_in=Count("answers", filter=handed_in, distinct=True),
+        begun=Count("answers", filter=~handed_in & ~Q(answers=None), distinct=True),
+        people=Count("answers__sitting__trainee", filter=handed_in, distinct=True),
+        mean=Avg("answers__marks__score", filter=Q(answers__marks__current=True)),
+    )

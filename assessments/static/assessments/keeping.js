@@ -1,2 +1,0 @@
-// The keeper of what someone enters lives with what all pages share.
-export { Keeper } from "../shared/js/keeping.js";

@@ -1,0 +1,341 @@
+// Drawing up the key of one exhibit: regions on the picture, each fault with its clause and its severity.
+"use strict";
+
+import { History } from "../shared/js/history.js";
+import { Keeper } from "../shared/js/keeping.js";
+import { drawRegions } from "../shared/js/marks.js";
+import { isInside } from "../shared/js/outlines.js";
+import { RegionEditor } from "../shared/js/regions.js";
+import { Stage } from "../shared/js/stage.js";
+import { letterOf, missingOf, sheetOf } from "./key_sheet.js";
+import { toolsOf } from "./key_tools.js";
+
+const page = document.getElementById("key");
+const known = JSON.parse(document.getElementById("drawn-up").textContent);
+const words = JSON.parse(document.getElementById("words").textContent);
+const say = (word, values = {}) => words[word].replace(/\{(\w+)\}/g, (_, name) => values[name] ?? "");
+const find = (selector, root = page) => root.querySelector(selector);
+known.faultsById = new Map(known.faults.map((fault) => [fault.id, fault]));
+known.clausesById = new Map(known.clauses.map((clause) => [clause.id, clause]));
+
+let content = known.content;
+let chosen = content.entries.length ? 0 : null;
+let addsTo = null; // the entry to which the next region is added; null: a new one
+let wrong = new Map(); // what the server refused, by entry
+let showing = true;
+const steps = new History(content);
+
+const stage = new Stage(find("[data-stage]"));
+const editor = new RegionEditor(stage, {
+  most: known.most,
+  say,
+  announce,
+  name: () => (chosen === null ? "" : letterOf(chosen)),
+  onChange: setRegions,
+  onTap: chooseAt,
+  onState: () => tools.show(),
+});
+const keeper = new Keeper({
+  address: page.dataset.save,
+  store: `key:${page.dataset.store}`,
+  token: page.dataset.token,
+  revision: known.revision,
+  onState: showState,
+  besides: { draft: Number(page.dataset.draft) },
+});
+const tools = toolsOf(page, { stage, editor, say, steps, begin, go, whom });
+
+// ---- what the educator does ------------------------------------------------------------------------------
+
+function newEntry(fields = {}) {
+  if (content.entries.length >= known.most.entries) {
+    announce(say("full"));
+    return null;
+  }
+  content.entries.push({ fault: null, clause: null, level: null, whole_dog: false, regions: [], also: [], ...fields });
+  content.sound = false;
+  chosen = content.entries.length - 1;
+  return content.entries[chosen];
+}
+
+function begin(tool) {
+  if (tool && addsTo === null && chosen !== null && !content.entries[chosen].regions.length && !content.entries[chosen].whole_dog) {
+    addsTo = chosen;
+  }
+  if (!tool) addsTo = null;
+  editor.show(addsTo === null ? (tool ? null : regionsToChange()) : content.entries[addsTo].regions);
+  editor.begin(tool);
+  if (!editor.tool) {
+    addsTo = null;
+    editor.show(regionsToChange());
+  }
+  if (editor.tool) stage.root.focus({ preventScroll: true });
+}
+
+function whom() {
+  if (addsTo !== null) return letterOf(addsTo);
+  const waits = chosen !== null && !content.entries[chosen].regions.length && !content.entries[chosen].whole_dog;
+  return waits ? letterOf(chosen) : letterOf(content.entries.length);
+}
+
+function setRegions(regions, kind) {
+  const drawn = kind === "drawn";
+  const entry = !drawn ? content.entries[chosen] : addsTo === null ? newEntry() : content.entries[addsTo];
+  if (drawn && addsTo !== null) chosen = addsTo;
+  addsTo = null;
+  if (!entry) return show();
+  entry.regions = regions;
+  entry.whole_dog = false;
+  if (drawn) content.sound = false;
+  return changed(kind === "nudge" ? kind : null, drawn && entry.fault === null ? "fault" : undefined);
+}
+
+function chooseAt(spot) {
+  const index = content.entries.findIndex(({ regions }) => regions.some((outline) => isInside(outline, spot)));
+  if (index >= 0 && !content.sound) choose(index);
+  else stage.redraw();
+}
+
+function choose(index) {
+  if (index !== chosen) editor.at = null;
+  chosen = index;
+  show();
+}
+
+function removeEntry(index) {
+  content.entries.splice(index, 1);
+  chosen = content.entries.length ? Math.min(index, content.entries.length - 1) : null;
+  changed();
+  announce(say("removed", { letter: letterOf(index) }));
+  (find(`[data-row="${chosen}"]`) ?? find("[data-enter]")).focus();
+}
+
+function go(step) {
+  const state = steps.go(step);
+  if (!state) return;
+  content = state;
+  if (chosen !== null && !content.entries[chosen]) chosen = content.entries.length ? content.entries.length - 1 : null;
+  if (chosen === null && content.entries.length) chosen = 0;
+  keep();
+  begin(null);
+  show();
+  announce(say(step < 0 ? "undone" : "redone"));
+}
+
+function keep() {
+  find("[data-state]").textContent = say("saving");
+  keeper.keep(content);
+}
+
+// `focus` names the field that has the focus afterwards.
+function changed(kind = null, focus = undefined) {
+  steps.add(content, kind);
+  wrong = new Map();
+  keep();
+  show(focus);
+}
+
+// ---- what the page shows ---------------------------------------------------------------------------------
+
+function regionsToChange() {
+  return chosen === null || content.sound || !showing ? null : content.entries[chosen].regions;
+}
+
+function show(focus = document.activeElement?.dataset.keep) {
+  const list = find("[data-entries]");
+  list.replaceChildren(...content.entries.map((entry, index) => (index === chosen && !content.sound ? sheet(entry, index) : row(entry, index))));
+  list.classList.toggle("entries-aside", content.sound);
+  find("[data-none]").hidden = content.entries.length > 0 || content.sound;
+  find("[data-sound]").checked = content.sound;
+  find("[data-aside]").textContent = content.sound && content.entries.length ? say("aside") : say("sound");
+  if (!editor.tool) editor.show(regionsToChange());
+  showMissing();
+  showTwice();
+  stage.redraw();
+  tools.show();
+  if (focus) find(`[data-keep="${focus}"]`, list)?.focus({ preventScroll: !matchMedia("(min-width: 901px)").matches });
+}
+
+function row(entry, index) {
+  const item = document.getElementById("entry-row").content.firstElementChild.cloneNode(true);
+  const button = find("button", item);
+  const lacks = [...missingOf(entry).map((part) => say(`missing_${part}`)), ...(wrong.get(index) ?? [])];
+  button.dataset.row = index;
+  find("[data-letter]", item).textContent = letterOf(index);
+  find("[data-name]", item).textContent = known.faultsById.get(entry.fault)?.name ?? say("unnamed");
+  find("[data-clause]", item).textContent = known.clausesById.get(entry.clause)?.number ?? "";
+  find("[data-lacks]", item).textContent = [entry.whole_dog && say("whole"), lacks.join(", ")].filter(Boolean).join(". ");
+  find("[data-level]", item).textContent = entry.level === null ? say("unweighed") : known.levels[entry.level];
+  button.addEventListener("click", () => choose(index));
+  return item;
+}
+
+function sheet(entry, index) {
+  return sheetOf(entry, index, {
+    known,
+    say,
+    wrong: wrong.get(index),
+    changed,
+    kept: () => {
+      steps.add(content, "typed");
+      keep();
+      tools.show();
+    },
+    remove: () => removeEntry(index),
+    another: () => {
+      addsTo = index;
+      begin("corners");
+    },
+  });
+}
+
+function showMissing() {
+  const lines = content.entries
+    .map((entry, index) => ({ index, parts: missingOf(entry).map((part) => say(`missing_${part}`)) }))
+    .filter(({ parts }) => parts.length)
+    .map(({ index, parts }) => `${letterOf(index)}: ${parts.join(", ")}.`);
+  if (!content.entries.length) lines.push(say("missing_entries"));
+  const lacks = content.sound ? [] : lines;
+  find("[data-missing]").hidden = !lacks.length;
+  find("[data-missing-list]").replaceChildren(
+    ...lacks.map((text) => Object.assign(document.createElement("li"), { textContent: text })),
+  );
+  find("[data-publish]").setAttribute("aria-disabled", String(lacks.length > 0));
+}
+
+function showTwice() {
+  const letters = content.entries.map(({ fault }, index) => ({ fault, letter: letterOf(index) }));
+  const alike = letters.filter(({ fault }) => fault !== null && letters.filter((other) => other.fault === fault).length > 1);
+  find("[data-twice]").hidden = !alike.length || content.sound;
+  find("[data-twice]").textContent = alike.length ? say("twice", { letters: alike.map(({ letter }) => letter).join(", ") }) : "";
+}
+
+function announce(text) {
+  find("[data-announce]").textContent = text;
+}
+
+stage.onRedraw(() => {
+  if (showing && !content.sound) {
+    const entries = content.entries.map((entry, index) => {
+      const moving = index === chosen && editor.moving;
+      const regions = entry.regions.map((outline, i) => (moving && moving.region === i ? moving.outline : outline));
+      return { letter: moving ? "" : letterOf(index), regions, style: index === chosen && !editor.tool ? "edit" : "key" };
+    });
+    drawRegions(stage, entries);
+  }
+  editor.draw();
+});
+
+// ---- keeping and publishing ------------------------------------------------------------------------------
+
+function showState(state, said) {
+  const clock = (iso) => new Date(iso).toTimeString().slice(0, 5);
+  const text = {
+    saved: () => say("saved", { at: said.saved_at }),
+    "no connection": () => say("offline", { at: clock(said.since) }),
+    "signed out": () => say("signedOut"),
+    refused: () => `${said.error} ${say("kept")}`,
+    "handed in": () => `${said.error} ${say("gone")}`,
+    overtaken: () => "",
+  }[state]();
+  if (state === "saved") find("[data-state]").textContent = text;
+  find("[data-trouble]").hidden = state === "saved" || state === "overtaken";
+  find("[data-trouble]").textContent = text;
+  find("[data-overtaken]").hidden = state !== "overtaken";
+  if (state === "overtaken") offerBoth(said);
+  if (state === "refused") showWrong(said.wrong ?? []);
+}
+
+function showWrong(refused) {
+  wrong = new Map();
+  for (const [index, sentence] of refused) if (index !== null) wrong.set(index, [...(wrong.get(index) ?? []), sentence]);
+  show();
+}
+
+function offerBoth(said) {
+  const box = find("[data-overtaken]");
+  find("[data-mine]", box).onclick = () => {
+    box.hidden = true;
+    keeper.insist(said.revision);
+  };
+  find("[data-theirs]", box).onclick = () => {
+    box.hidden = true;
+    keeper.forget();
+    keeper.seen = said.revision;
+    content = said.content;
+    chosen = content.entries.length ? 0 : null;
+    steps.add(content);
+    begin(null);
+    show();
+    find("[data-note]").value = content.note;
+  };
+  box.focus();
+}
+
+async function publish(event) {
+  event.preventDefault();
+  const form = event.target;
+  if (find("[data-publish]").getAttribute("aria-disabled") === "true") {
+    find("[data-missing]").scrollIntoView({ block: "center" });
+    return announce(find("[data-missing]").textContent.trim());
+  }
+  if (form.dataset.going) return undefined;
+  form.dataset.going = "1";
+  if (await keeper.send()) {
+    keeper.forget();
+    form.seen.value = keeper.seen;
+    return form.submit();
+  }
+  delete form.dataset.going;
+  return undefined;
+}
+
+find("[data-publish-form]").addEventListener("submit", publish);
+find("[data-discard-form]")?.addEventListener("submit", () => keeper.forget());
+find("[data-enter]").addEventListener("click", () => {
+  if (!newEntry()) return;
+  changed();
+  begin("corners");
+});
+find("[data-enter-whole]").addEventListener("click", () => {
+  if (!newEntry({ whole_dog: true })) return;
+  begin(null);
+  changed(null, "fault");
+});
+find("[data-sound]").addEventListener("change", (event) => {
+  content.sound = event.target.checked;
+  begin(null);
+  changed();
+});
+find("[data-note]").value = content.note;
+find("[data-note]").addEventListener("input", (event) => {
+  content.note = event.target.value;
+  steps.add(content, "note");
+  keep();
+});
+find("[data-show]").addEventListener("change", (event) => {
+  showing = event.target.checked;
+  show();
+});
+page.addEventListener("keydown", (event) => {
+  if (!(event.ctrlKey || event.metaKey) || event.target.matches("textarea, input:not([type=checkbox], [type=radio])")) return;
+  const key = event.key.toLowerCase();
+  if (key === "z" || key === "y") {
+    event.preventDefault();
+    go(key === "y" || event.shiftKey ? 1 : -1);
+  }
+});
+
+const left = keeper.left();
+if (left && JSON.stringify(left.content) !== JSON.stringify(content)) {
+  content = left.content;
+  chosen = content.entries.length ? 0 : null;
+  find("[data-state]").textContent = say("saving");
+  keeper.resume(left, known.last, known.revision);
+  steps.add(content);
+  find("[data-note]").value = content.note;
+} else if (left) {
+  keeper.forget();
+}
+show();
+page.dataset.ready = "1";

@@ -1,0 +1,198 @@
+"""The answer key of an item: drawn up, saved as one goes, published, and marking anew watched."""
+
+from __future__ import annotations
+
+import json
+import uuid
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_POST
+
+from assessments.actions.keys import (
+    DraftOvertaken,
+    discard_draft,
+    mark_the_rest,
+    publish_key,
+    save_draft,
+    start_draft,
+    take_back_draft,
+)
+from assessments.items import KeyRefused, kind_of
+from assessments.models import Item, Key
+from assessments.queries.items import versions_of
+from assessments.queries.quizzes import discarded_key, draft_key, published_key
+from assessments.queries.remarking import consequences_of_key, remarking_of_item
+from assessments.rules import NotReady, Refused
+from assessments.views.item import item_or_404
+from courses.queries.severity import ladder_of
+from shared.accounts.permissions import Ability, club_page
+
+
+@club_page(Ability.EDIT_QUIZZES)
+def key(request: HttpRequest, pk: int) -> HttpResponse:
+    """The draft to draw up if there is one, else the key in use to look at."""
+    found = item_or_404(request, pk)
+    draft, in_use = draft_key(found), published_key(found)
+    if draft is not None:
+        return _draft(request, found, draft)
+    if in_use is None:
+        raise Http404
+    return _version(request, found, in_use)
+
+
+def _draft(
+    request: HttpRequest, item: Item, draft: Key, missing: list[str] | None = None, status: int = 200
+) -> HttpResponse:
+    kind = kind_of(item)
+    draft.item = item
+    context = {
+        "item": item,
+        "draft": draft,
+        "in_use": published_key(item),
+        "drawn_up": kind.draw_up(draft),
+        "words": kind.key_words(),
+        "scale": ladder_of(request.club),
+        "missing": missing,
+        "consequences": consequences_of_key(item),
+        "versions": versions_of(item),
+    }
+    return render(request, f"assessments/items/{kind.templates}/key.html", context, status=status)
+
+
+def _version(request: HttpRequest, item: Item, shown: Key) -> HttpResponse:
+    kind = kind_of(item)
+    shown.item = item
+    shown_key = kind.show_key(shown)
+    context = {
+        "item": item,
+        "shown": shown,
+        "in_use": published_key(item),
+        "draft": draft_key(item),
+        "discarded": discarded_key(item),
+        "shown_key": shown_key,
+        "drawn": [{part: entry[part] for part in ("letter", "regions")} for entry in shown_key],
+        "scale": ladder_of(request.club),
+        "remarking": remarking_of_item(item),
+        "versions": versions_of(item),
+    }
+    return render(request, f"assessments/items/{kind.templates}/key_version.html", context)
+
+
+@club_page(Ability.EDIT_QUIZZES)
+def key_version(request: HttpRequest, pk: int, version: int) -> HttpResponse:
+    """One published version as it was, never to be edited."""
+    found = item_or_404(request, pk)
+    shown = next((each for each in found.keys.all() if each.version == version and each.published_at), None)
+    if shown is None:
+        raise Http404
+    return _version(request, found, shown)
+
+
+@require_POST
+@club_page(Ability.EDIT_QUIZZES)
+def key_save(request: HttpRequest, pk: int) -> JsonResponse:
+    """Keep the draft that the page sends, as JSON {content, draft, seen, identity}.
+
+    409 returns what another window saved, 410 says that the draft is no longer open, 422 what is wrong.
+    """
+    found = item_or_404(request, pk)
+    try:
+        sent = json.loads(request.body)
+        seen, identity = int(sent["seen"]), uuid.UUID(str(sent["identity"]))
+        draft = next((each for each in found.keys.all() if each.pk == sent["draft"]), None)
+        content = kind_of(found).read_key(found, len(ladder_of(request.club)), sent["content"])
+    except KeyRefused as refused:
+        return JsonResponse({"error": str(refused), "wrong": refused.wrong}, status=422)
+    except (ValueError, KeyError, TypeError, OverflowError, RecursionError):
+        return JsonResponse({"error": _("The key could not be read."), "wrong": []}, status=422)
+    if draft is None:
+        return JsonResponse({"error": _("This draft is no longer there.")}, status=410)
+    try:
+        saved = save_draft(key=draft, **content, by=request.user, seen=seen, identity=identity)
+    except Refused as refusal:
+        return JsonResponse({"error": str(refusal)}, status=410)
+    except DraftOvertaken as overtaken:
+        return JsonResponse(_kept(overtaken), status=409)
+    at = timezone.localtime(saved.saved_at).strftime("%H:%M")
+    return JsonResponse({"revision": saved.revision, "saved_at": at})
+
+
+def _kept(overtaken: DraftOvertaken) -> dict[str, object]:
+    kind = kind_of(overtaken.key.item)
+    return {
+        "error": str(overtaken),
+        "content": kind.draw_up(overtaken.key)["content"],
+        "revision": overtaken.key.revision,
+        "last": overtaken.key.last_save,
+    }
+
+
+@require_POST
+@club_page(Ability.EDIT_QUIZZES)
+def key_publish(request: HttpRequest, pk: int) -> HttpResponse:
+    """Put the draft in use as it was looked at; what is missing is said on its page."""
+    found = item_or_404(request, pk)
+    seen = request.POST.get("seen", "")
+    try:
+        published = publish_key(item=found, by=request.user, seen=int(seen) if seen.isdecimal() else None)
+    except NotReady as refusal:
+        return _draft(request, found, draft_key(found), refusal.missing, status=422)
+    except DraftOvertaken as overtaken:
+        words = [_("%(what)s Look at it below, then publish.") % {"what": overtaken}]
+        return _draft(request, found, draft_key(found), words, status=409)
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+        return redirect("key", request.club.slug, pk)
+    messages.success(request, _("Version %(n)d is in use.") % {"n": published.version})
+    return redirect("key", request.club.slug, pk)
+
+
+@require_POST
+@club_page(Ability.EDIT_QUIZZES)
+def key_start(request: HttpRequest, pk: int) -> HttpResponse:
+    """A new draft that begins as the key in use."""
+    start_draft(item=item_or_404(request, pk), by=request.user)
+    return redirect("key", request.club.slug, pk)
+
+
+@require_POST
+@club_page(Ability.EDIT_QUIZZES)
+def key_discard(request: HttpRequest, pk: int) -> HttpResponse:
+    """Leave the draft be; the page of the key in use has the way back."""
+    return _do(request, pk, discard_draft)
+
+
+@require_POST
+@club_page(Ability.EDIT_QUIZZES)
+def key_take_back(request: HttpRequest, pk: int) -> HttpResponse:
+    """Go on with the draft that was discarded."""
+    return _do(request, pk, take_back_draft)
+
+
+@require_POST
+@club_page(Ability.EDIT_QUIZZES)
+def key_mark_rest(request: HttpRequest, pk: int) -> HttpResponse:
+    """Set marking anew going again."""
+    return _do(request, pk, mark_the_rest)
+
+
+def _do(request: HttpRequest, pk: int, act: object) -> HttpResponse:
+    try:
+        act(item=item_or_404(request, pk))
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    return redirect("key", request.club.slug, pk)
+
+
+@club_page(Ability.EDIT_QUIZZES)
+def key_remarking(request: HttpRequest, pk: int) -> HttpResponse:
+    """How far marking anew has got: a fragment that asks again until it is done."""
+    found = item_or_404(request, pk)
+    if not request.htmx:
+        return redirect("key", request.club.slug, pk)
+    context = {"item": found, "remarking": remarking_of_item(found)}
+    return render(request, "assessments/key/_remarking.html", context)
