@@ -20,7 +20,8 @@ from shapely.geometry import Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
 from courses.measures.construction import Arc, Construction, Segment, construction
-from courses.measures.measures import Measurement, measure, verdict
+from courses.measures.measures import measure, verdict
+from courses.measures.wording import value_of
 
 Place = tuple[float, float]
 Corners = Sequence[Sequence[float]]
@@ -232,14 +233,6 @@ def measure_lines(
             )
         )
     return drawn
-
-
-def value_of(taken: Measurement) -> str:
-    """The value with half its 95 % interval: "35° ± 3", "0.95 ± 0.08", "35°" when it is exact."""
-    digits = 0 if taken.unit else 2
-    half = (taken.high - taken.low) / 2
-    around = f" ± {half:.{digits}f}" if round(half, digits) else ""
-    return f"{taken.value:.{digits}f}{taken.unit}{around}".replace("-", "−")
 
 
 def dog_of(outline: Sequence[Corners], points: Iterable[Sequence[float]]) -> BaseGeometry:

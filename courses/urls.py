@@ -5,6 +5,7 @@ from django.urls import path
 from courses.views import (
     breed,
     clause,
+    compare,
     course,
     drawing,
     edition,
@@ -123,6 +124,7 @@ urlpatterns = [
     path("plates/new/", plate.plate_new, name="plate-new"),
     path("plates/<int:plate>/", plate.plate, name="plate"),
     path("plates/<int:plate>/preview/", plate.plate_preview, name="plate-preview"),
+    path("plates/<int:plate>/compare/", compare.plate_compare, name="plate-compare"),
     path("plates/<int:plate>/withdraw/", plate.plate_withdraw, name="plate-withdraw"),
     path("plates/<int:plate>/remove/", plate.plate_remove, name="plate-remove"),
     path("plates/<int:plate>/clauses/", plate.plate_clauses, name="plate-clauses"),

@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 
     Floats = NDArray[np.float64]
 
-__all__ = ["Difference", "Similarity", "align", "differences"]
+__all__ = ["Difference", "Similarity", "align", "difference", "differences"]
 
 _IN_LINE = 1e-6
 
@@ -76,11 +76,11 @@ def differences(
 ) -> list[Difference]:
     """Every measure that both sets of points allow, in the order of `MEASURES`.
 
-    `cameras` are those of source and target. The errors of the two pictures count as independent.
+    `cameras` are those of source and target.
     """
     both = set(measurable(source)) & set(measurable(target))
     return [
-        _difference(
+        difference(
             measure(source, name, placement_sd=placement_sd, camera=cameras[0]),
             measure(target, name, placement_sd=placement_sd, camera=cameras[1]),
         )
@@ -89,7 +89,8 @@ def differences(
     ]
 
 
-def _difference(source: Measurement, target: Measurement) -> Difference:
+def difference(source: Measurement, target: Measurement) -> Difference:
+    """Two takings of one measure; the errors of their pictures count as independent."""
     change, sd = target.value - source.value, math.hypot(source.sd, target.sd)
     return Difference(source.name, source, target, change, sd, abs(change) > WITHIN_95 * sd)
 

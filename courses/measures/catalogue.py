@@ -81,7 +81,10 @@ def joint_angle(
     )
 
 
-def lean_angle(name: str, label: str, upper: str, lower: str, camera: float, words: str) -> Measure:
+def lean_angle(
+    name: str, label: str, upper: str, lower: str, camera: float, words: str, *, far: bool = False
+) -> Measure:
+    """`far` draws the arc beyond the upper end, where that lies outside the body."""
     return Measure(
         name,
         label,
@@ -92,7 +95,11 @@ def lean_angle(name: str, label: str, upper: str, lower: str, camera: float, wor
         PLUMB,
         camera,
         needs=frozenset({FACING}),
-        strokes=(("bone", lower, upper), ("plumb", lower), ("arc plumb", lower, upper)),
+        strokes=(
+            (("bone", lower, upper), ("far plumb", lower, upper), ("far arc plumb", lower, upper))
+            if far
+            else (("bone", lower, upper), ("plumb", lower), ("arc plumb", lower, upper))
+        ),
     )
 
 
@@ -226,6 +233,7 @@ _ALL = (
         "point_of_shoulder",
         2.0,
         "point of shoulder to top of blade from plumb, positive when the blade leans back",
+        far=True,
     ),
     joint_angle(
         "shoulder_angle",

@@ -16,6 +16,9 @@ if TYPE_CHECKING:
 
 Place = tuple[float, float]
 
+# The radius of an arc as a share of the shorter line: between the lines, or beyond their ends.
+WITHIN, FAR = 0.6, 1.45
+
 
 @dataclass(frozen=True, slots=True)
 class Segment:
@@ -55,7 +58,8 @@ def construction(points: Points, name: str | Measure) -> Construction:
     made = [part for kind, *names in strokes for part in drawing.kinds[kind](*names)]
     segments = tuple(part for part in made if isinstance(part, Segment))
     arcs = tuple(part for part in made if isinstance(part, Arc))
-    return Construction(segments, arcs, _beyond(arcs[0]) if arcs else _middle(segments[0]))
+    clear = 0.05 if any(kind.startswith("far") for kind, *_names in strokes) else 0.4
+    return Construction(segments, arcs, _beyond(arcs[0], clear) if arcs else _middle(segments[0]))
 
 
 def _own_lines(chosen: Measure, stance: Stance) -> tuple[tuple[str, ...], ...]:
@@ -82,6 +86,8 @@ class _Drawing:
             "arc": self._arc,
             "arc plumb": self._arc_plumb,
             "arc level": self._arc_level,
+            "far plumb": self._far_plumb,
+            "far arc plumb": self._far_arc_plumb,
         }
 
     def _at(self, name: str) -> Place:
@@ -135,24 +141,33 @@ class _Drawing:
     def _arc_plumb(self, at: str, end: str) -> list[Segment | Arc]:
         return [self._arc_from(at, end, self.up)]
 
+    def _far_plumb(self, at: str, end: str) -> list[Segment | Arc]:
+        """From the point up to a little beyond the far arc."""
+        start, length = self._at(at), math.dist(self._at(at), self._at(end))
+        return [Segment("plumb", start, _moved(start, self.up, (FAR + 0.12) * length))]
+
+    def _far_arc_plumb(self, at: str, end: str) -> list[Segment | Arc]:
+        """Beyond the end of the line, outside the body."""
+        return [self._arc_from(at, end, self.up, FAR)]
+
     def _arc_level(self, at: str, end: str) -> list[Segment | Arc]:
         return [self._arc_from(at, end, self.forward)]
 
-    def _arc_from(self, at: str, end: str, axis: Place) -> Arc:
+    def _arc_from(self, at: str, end: str, axis: Place, share: float = WITHIN) -> Arc:
         """From whichever end of the axis lies nearer to the line."""
         way = self._way(at, end)
         if way[0] * axis[0] + way[1] * axis[1] < 0:
             axis = -axis[0], -axis[1]
-        return self._arc_between(at, axis, way, end)
+        return self._arc_between(at, axis, way, end, share=share)
 
     def _way(self, start: str, end: str) -> Place:
         (x0, y0), (x1, y1) = self._at(start), self._at(end)
         length = math.hypot(x1 - x0, y1 - y0)
         return (x1 - x0) / length, (y1 - y0) / length
 
-    def _arc_between(self, at: str, first: Place, second: Place, *ends: str) -> Arc:
+    def _arc_between(self, at: str, first: Place, second: Place, *ends: str, share: float = WITHIN) -> Arc:
         centre = self._at(at)
-        radius = 0.6 * min(math.dist(centre, self._at(end)) for end in ends)
+        radius = share * min(math.dist(centre, self._at(end)) for end in ends)
         between = first[0] + second[0], first[1] + second[1]
         size = math.hypot(*between)
         halfway = (between[0] / size, between[1] / size) if size > 1e-9 else (-first[1], first[0])
@@ -170,9 +185,9 @@ def _moved(at: Place, way: Place, distance: float) -> Place:
     return at[0] + distance * way[0], at[1] + distance * way[1]
 
 
-def _beyond(arc: Arc) -> Place:
+def _beyond(arc: Arc, clear: float) -> Place:
     """Outside the arc, where the value covers none of its lines."""
-    return _moved(arc.middle, (arc.middle[0] - arc.centre[0], arc.middle[1] - arc.centre[1]), 0.4)
+    return _moved(arc.middle, (arc.middle[0] - arc.centre[0], arc.middle[1] - arc.centre[1]), clear)
 
 
 def _middle(segment: Segment) -> Place:

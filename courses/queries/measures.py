@@ -16,6 +16,7 @@ from courses.measures.measures import PLACEMENT_SD, Measurement, measurable, mea
 from courses.measures.points import POINTS
 from courses.measures.spread import PooledPoint, pooled
 from courses.measures.stance import Stance
+from courses.measures.wording import digits_of, signed, value_of
 from courses.models import Breed, Clause, Edition, Exhibit, Placement
 from courses.models.choices import Camera
 
@@ -52,7 +53,7 @@ class Measured:
     @property
     def value(self) -> str:
         """The value with half its interval: "35° ± 3", "0.95 ± 0.08", "35°" when it is exact."""
-        return value_words(self.taken)
+        return value_of(self.taken)
 
     @property
     def asks(self) -> str:
@@ -64,16 +65,9 @@ class Measured:
         )
 
 
-def value_words(taken: Measurement) -> str:
-    digits = digits_of(taken)
-    half = f"{(taken.high - taken.low) / 2:.{digits}f}"
-    around = f" ± {half}" if float(half) else ""
-    return f"{signed(taken.value, digits)}{taken.unit}{around}"
-
-
 def range_words(taken: Measurement, low: float, high: float) -> str:
     """A range with its unit; "to" between ends where a dash could be read as a minus."""
-    digits = digits_of(taken)
+    digits = digits_of(taken.unit)
     between = "–" if low >= 0 else f" {pgettext('between two numbers', 'to')} "
     return f"{signed(low, digits)}{between}{signed(high, digits)}{taken.unit}"
 
@@ -81,15 +75,6 @@ def range_words(taken: Measurement, low: float, high: float) -> str:
 def axis_words(chosen: Measure) -> str:
     """ "from plumb", "from the ground", or nothing where the measure's name says enough."""
     return _(chosen.axis) if chosen.axis in (PLUMB, GROUND) else ""
-
-
-def digits_of(taken: Measurement) -> int:
-    return 0 if taken.unit else 2
-
-
-def signed(number: float, digits: int) -> str:
-    """With a true minus sign, and none before a zero."""
-    return f"{round(number, digits) + 0.0:.{digits}f}".replace("-", "−")
 
 
 def drawn(taken: Measured, placed: Placed) -> dict[str, object]:

@@ -9,8 +9,6 @@ from django.utils.translation import gettext as _
 from django.utils.translation import pgettext
 
 from courses.measures.catalogue import MEASURES
-from courses.measures.measures import PLACEMENT_SD, measurable
-from courses.measures.spread import pooled
 from courses.models import Clause, Exhibit, Plate, PlateExhibit, ShownFault
 from courses.overlays import (
     Asked,
@@ -23,6 +21,7 @@ from courses.overlays import (
     fault_regions,
     measure_lines,
 )
+from courses.queries.measures import Placed, placed_on, possible, take
 from courses.queries.permission import may_be_shown
 from courses.queries.plate import sides_of, to_be_read
 
@@ -70,6 +69,15 @@ class PlatePage:
         return any(each.lines for each in self.figures)
 
     @property
+    def comparable(self) -> bool:
+        """Whether a correct and an incorrect figure are of one view, to be laid over one another."""
+        views = {
+            side: {each.exhibit.view for each in self.figures if each.side == side}
+            for side in PlateExhibit.Side
+        }
+        return not views[PlateExhibit.Side.CORRECT].isdisjoint(views[PlateExhibit.Side.INCORRECT])
+
+    @property
     def drawn(self) -> bool:
         return any(each.exhibit.drawn for each in self.figures)
 
@@ -105,34 +113,21 @@ def _figure(row: PlateExhibit, clauses: list[Clause], span: int, shown: bool, fi
     caption = _caption(row, clauses)
     if not shown:
         return Figure(exhibit, row.side, row.letter, caption, sheet, span, first)
-    points, placement_sd = points_of(exhibit)
+    placed = placed_on(exhibit)
     outline = (exhibit.drawing or {}).get("outline", [])
-    dog = dog_of(outline, points.values())
+    dog = dog_of(outline, placed.points.values())
     words = Words(sheet, dog)
     regions = fault_regions(sheet, words, _faults(exhibit))
     lines = measure_lines(
         sheet,
         words,
-        points,
-        _asked(clauses, points, exhibit.view),
-        placement_sd=placement_sd,
-        camera=exhibit.camera,
+        placed.points,
+        _asked(clauses, placed, exhibit.view),
+        placement_sd=placed.placement_sd,
+        camera=placed.camera,
         said=verdict_words(),
     )
     return Figure(exhibit, row.side, row.letter, caption, sheet, span, first, regions, lines)
-
-
-def points_of(exhibit: Exhibit) -> tuple[dict[str, tuple[float, ...]], float]:
-    """The points of an exhibit, pooled over those who placed them, and the sd of placing one.
-
-    A drawing's own points are exact and stand for themselves.
-    """
-    placements = list(exhibit.placements.all())
-    for placement in placements:
-        if placement.exact:
-            return {name: tuple(at) for name, at in placement.points.items() if at}, 0.0
-    seen = [{name: at for name, at in each.points.items() if at} for each in placements]
-    return {name: point.place for name, point in pooled(seen).items()}, PLACEMENT_SD
 
 
 def verdict_words() -> dict[str, str]:
@@ -140,12 +135,12 @@ def verdict_words() -> dict[str, str]:
     return {"within": _("within"), "outside": _("outside"), "cannot tell": _("cannot tell")}
 
 
-def _asked(clauses: list[Clause], points: dict[str, tuple[float, ...]], view: str) -> list[Asked]:
-    possible = set(measurable(points, view)) if points else set()
+def _asked(clauses: list[Clause], placed: Placed, view: str) -> list[Asked]:
+    taken = {name for name in possible(placed, view) if take(placed, name)}
     return [
         Asked(clause.measure, MEASURES[clause.measure].label, clause.number, clause.low, clause.high)
         for clause in clauses
-        if clause.measure in possible
+        if clause.measure in taken
     ]
 
 

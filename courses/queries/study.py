@@ -168,6 +168,16 @@ def reading_of(membership: Membership, module: int, place: int) -> Reading | Non
     return next((Reading(found, each) for each in found.places if each.pk == place), None)
 
 
+def reading_with(membership: Membership, plate: int) -> Reading | None:
+    """The first place open to the member on which a plate stands, or None."""
+    for contents in contents_for(membership):
+        for line in contents.lines:
+            for place in line.places:
+                if place.plate_id == plate:
+                    return Reading(line, place)
+    return None
+
+
 def preview_of(membership: Membership, module: int, place: int | None) -> Reading | None:
     """Any place of any module of the club, the first unless one is named: for those who make it."""
     found = with_places(

@@ -71,3 +71,15 @@ def test_the_clubs_own_measure_is_drawn_too() -> None:
     assert sweep(drawn.arcs[0]) == pytest.approx(abs(measure(placed(IDEAL), forearm).value))
     arc = drawn.arcs[0]
     assert math.dist(drawn.label_at, arc.centre) == pytest.approx(1.4 * arc.radius)
+
+
+@pytest.mark.parametrize("mirrored", [False, True])
+def test_the_arc_of_the_blade_lies_above_the_withers_and_plumb_reaches_it(mirrored: bool) -> None:
+    dog = placed(IDEAL, mirrored=mirrored)
+    drawn = construction(dog, "layback")
+    (arc,) = drawn.arcs
+    assert max(arc.start[1], arc.end[1], arc.middle[1]) < dog["withers"][1]
+    (plumb,) = [each for each in drawn.segments if each.kind == "plumb"]
+    assert plumb.start == dog["point_of_shoulder"]
+    assert math.dist(plumb.start, plumb.end) > arc.radius
+    assert math.dist(drawn.label_at, arc.centre) == pytest.approx(1.05 * arc.radius)

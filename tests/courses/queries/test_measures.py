@@ -7,6 +7,7 @@ from courses.actions.drawing import keep_drawing
 from courses.figure import apply_faults, preview
 from courses.measures.construction import construction
 from courses.measures.measures import measure
+from courses.measures.wording import value_of
 from courses.models import Exhibit
 from courses.queries.measures import (
     lines_of,
@@ -15,7 +16,6 @@ from courses.queries.measures import (
     missing_for,
     placed_on,
     range_words,
-    value_words,
 )
 from courses.queries.placement import measured_by, spread_on, wanting_points
 from tests.courses.measures.dogs import IDEAL, placed, without
@@ -124,10 +124,10 @@ def test_what_is_missing_is_named_in_words(cast, exhibit):
 def test_values_are_said_with_their_unit_and_a_true_minus():
     reach = measure(DOG, "hind_reach", camera="exact", placement_sd=0)
     elbow = measure(DOG, "elbow_set")
-    assert value_words(measure(DOG, "layback", camera="exact", placement_sd=0)) == "35°"
-    assert value_words(measure(DOG, "layback")) == "35° ± 6"
-    assert value_words(elbow) == "−0.02 ± 0.03"
-    assert value_words(reach) == "0.00"
+    assert value_of(measure(DOG, "layback", camera="exact", placement_sd=0)) == "35°"
+    assert value_of(measure(DOG, "layback")) == "35° ± 6"
+    assert value_of(elbow) == "−0.02 ± 0.03"
+    assert value_of(reach) == "0.00"
     assert range_words(elbow, -0.05, 0.03) == "−0.05 to 0.03"
 
 

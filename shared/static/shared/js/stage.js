@@ -102,8 +102,9 @@ export class Stage {
 
   keepInside() {
     const { width, height } = this.box;
-    this.left = Math.min(0, Math.max(this.left, width * (1 - this.scale)));
-    this.top = Math.min(0, Math.max(this.top, height * (1 - this.scale)));
+    const within = (value, room, size) => (size < room ? (room - size) / 2 : Math.min(0, Math.max(value, room - size)));
+    this.left = within(this.left, width, (this.unit * this.scale * this.width) / this.longer);
+    this.top = within(this.top, height, (this.unit * this.scale * this.height) / this.longer);
     this.redraw();
   }
 
