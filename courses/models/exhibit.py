@@ -134,6 +134,12 @@ class PicturePermission(models.Model):
     def __str__(self) -> str:
         return f"{self.given_by}, exhibit {self.exhibit_id}"
 
+    @property
+    def uses(self) -> list[str]:
+        """What the picture may be used for, in words."""
+        fields = (self._meta.get_field(name) for name in ("teaching", "examination", "print", "public"))
+        return [str(field.verbose_name) for field in fields if getattr(self, field.name)]
+
 
 class Placement(models.Model):
     """One person's anatomical points on an exhibit: name to [x, y], or null where it is not visible.

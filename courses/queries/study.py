@@ -42,6 +42,14 @@ class ModuleLine:
         )
 
     @property
+    def plate_nearby(self) -> int | None:
+        """The plate at which the reader stopped, or the one nearest to there in the module."""
+        places = {index: place.plate_id for index, place in enumerate(self.places)}
+        here = self.places.index(self.stop) if self.places else 0
+        near = sorted((index for index in places if places[index]), key=lambda index: abs(index - here))
+        return places[near[0]] if near else None
+
+    @property
     def rows(self) -> list[tuple[Place, str]]:
         """Each place with whether it has been read, in words; what it is where it has not."""
         reached = self.stop.position if self.progress and self.stop else -1

@@ -39,9 +39,9 @@ def study(request: HttpRequest) -> HttpResponse:
     """The courses as a table of contents, and where to go on."""
     contents = contents_for(request.membership)
     line = go_on_at(contents)
-    stopped = line.stop if line else None
-    page = plate_page(stopped.plate_id, timezone.localdate()) if stopped and stopped.plate_id else None
-    context = {"contents": contents, "line": line, "stopped": stopped, "page": page}
+    nearby = line.plate_nearby if line else None
+    page = plate_page(nearby, timezone.localdate()) if nearby else None
+    context = {"contents": contents, "line": line, "stopped": line.stop if line else None, "page": page}
     if page:
         context["readings"] = readings_of(page.plate.edition.breed)
     return render(request, "courses/study/contents.html", context)

@@ -93,3 +93,10 @@ def test_more_permissions_than_anyone_gives_are_refused(cast):
     answer = cast.client("educator").post(HERE, SAID)
     assert answer.status_code == 422
     assert "There are too many permissions for this exhibit already." in answer.content.decode()
+
+
+def test_dates_are_written_out_whatever_english_the_browser_speaks(cast):
+    permit(make_photograph(cast.club, cast.educator), cast.educator, uses={"teaching", "print"})
+    client = cast.client("educator")
+    page = client.get("/clubs/skerry-drover/exhibits/1/", headers={"Accept-Language": "en-US,en"}).content
+    assert "from 1 January 2026: Teaching, Printed booklet." in " ".join(page.decode().split())
