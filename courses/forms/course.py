@@ -53,6 +53,7 @@ class NewPlace(forms.Form):
     def __init__(self, *args: object, module: Module, **kwargs: object) -> None:
         super().__init__(*args, **kwargs)
         self.fields["plate"].queryset = Plate.objects.filter(edition=module.course.edition_id)
+        self.fields["plate"].label_from_instance = lambda plate: f"{plate}: {plate.title}"
 
     def clean(self) -> dict[str, object]:
         said = super().clean()

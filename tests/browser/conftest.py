@@ -65,6 +65,7 @@ def open_as(browser: Browser, live_server: object) -> Iterator[Callable[..., Pag
         context = browser.new_context(
             base_url=live_server.url, viewport=PHONE if phone else LAPTOP, has_touch=phone, **options
         )
+        context.set_default_timeout(20_000)
         contexts.append(context)
         if member is not None:
             context.add_cookies([{"name": "sessionid", "value": session_of(member), "url": live_server.url}])
