@@ -3,8 +3,10 @@
 from collections.abc import Iterator
 
 import numpy as np
+from PIL import Image
 
-from courses.figure import PARAMETERS, ImpossibleFigure, Settings
+from courses.figure import PARAMETERS, Drawing, ImpossibleFigure, Settings
+from courses.figure.drawing import drawing_of, plan
 
 
 def random_settings(seed: int, count: int) -> Iterator[Settings]:
@@ -18,3 +20,9 @@ def random_settings(seed: int, count: int) -> Iterator[Settings]:
             continue
         found += 1
         yield settings
+
+
+def described(view: str, figure: Settings, width: int = 96) -> Drawing:
+    """A drawing with its points and outline, its picture left blank."""
+    frame = plan(view, figure).frame(width)
+    return drawing_of(view, figure, Image.new("RGB", (frame.width, frame.height)))

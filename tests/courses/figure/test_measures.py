@@ -9,13 +9,13 @@ from math import atan2, degrees, hypot
 import numpy as np
 import pytest
 
-from courses.figure import PARAMETERS, ideal, preview
+from courses.figure import PARAMETERS, ideal
 from courses.figure.drawing import plan
 from courses.figure.skeleton import solve
 from courses.figure.trunk import tail_line
 from courses.measures import measures
 
-from .figures import random_settings
+from .figures import described, random_settings
 
 FIGURES = list(random_settings(20260701, 24))
 
@@ -24,7 +24,7 @@ class Picture:
     """Points of a drawing, turned y up and scaled so that the height at the withers is 1."""
 
     def __init__(self, view, figure):
-        self.points = preview(view, figure, 96).points
+        self.points = described(view, figure).points
         ground = self.points.get("ground_front", self.points.get("ground_l"))
         withers = self.points.get("withers")
         self.height = ground[1] - withers[1] if withers else 1.0
@@ -114,7 +114,7 @@ def test_spacings_and_turns_are_what_was_asked(figure):
     ],
 )
 def test_the_measures_of_the_house_agree(figure, name, parameter, tolerance):
-    points = dict(preview("profile", figure, 96).points)
+    points = dict(described("profile", figure).points)
     value = measures.measure(points, name, camera="exact").value
     assert value == pytest.approx(figure[parameter], abs=tolerance)
 
@@ -139,8 +139,8 @@ def test_the_tail_heads_where_it_should():
 
 def test_the_rump_is_as_high_as_asked():
     for rise in (-0.05, 0.04):
-        higher = preview("profile", ideal().with_(rump_height=rise), 96)
-        level = preview("profile", ideal(), 96)
+        higher = described("profile", ideal().with_(rump_height=rise))
+        level = described("profile", ideal())
         scale = level.points["ground_front"][1] - level.points["withers"][1]
         moved = (level.points["hip_bone"][1] - higher.points["hip_bone"][1]) / scale
         assert moved == pytest.approx(rise, abs=1e-6)

@@ -10,9 +10,10 @@ from courses.figure import (
     apply_faults,
     changed_regions,
     ideal,
-    preview,
     zone_outlines,
 )
+
+from .figures import described
 
 SHOWN = [(key, view) for key, preset in PRESETS.items() for view in preset.views]
 PLACELESS = {"coat", "whole"}
@@ -22,7 +23,7 @@ PLACELESS = {"coat", "whole"}
 def test_each_fault_has_a_region_in_each_of_its_views(key, view):
     figure = apply_faults({key: 0.7})
     regions = changed_regions(view, figure)
-    drawing = preview(view, figure, 64)
+    drawing = described(view, figure)
     wide, high = (side / max(drawing.image.size) for side in drawing.image.size)
     assert 1 <= len(regions) <= 8
     for region in regions:
@@ -54,13 +55,13 @@ def test_each_fault_has_a_region_in_each_of_its_views(key, view):
 )
 def test_the_region_lies_where_a_judge_would_point(key, view, point):
     figure = apply_faults({key: 0.8})
-    place = Point(preview(view, figure, 64).points[point])
+    place = Point(described(view, figure).points[point])
     assert any(Polygon(r).buffer(0.01).contains(place) for r in changed_regions(view, figure))
 
 
 def test_a_shoulder_leaves_the_head_alone():
     figure = apply_faults({"upright_shoulder": 1.0})
-    nose = Point(preview("profile", figure, 64).points["nose"])
+    nose = Point(described("profile", figure).points["nose"])
     assert not any(Polygon(r).contains(nose) for r in changed_regions("profile", figure))
 
 
@@ -68,7 +69,7 @@ def test_only_what_differs_from_the_baseline_counts():
     short = apply_faults({"short_tail": 1.0})
     both = apply_faults({"short_tail": 1.0, "roached_back": 1.0})
     assert changed_regions("profile", both, short) != changed_regions("profile", both)
-    tip = Point(preview("profile", both, 64).points["tail_tip"])
+    tip = Point(described("profile", both).points["tail_tip"])
     assert not any(Polygon(r).contains(tip) for r in changed_regions("profile", both, short))
 
 
@@ -106,6 +107,6 @@ def test_zones_do_not_overlap(view):
     ],
 )
 def test_points_lie_in_their_zones(view, point, zone):
-    place = Point(preview(view, ideal(), 64).points[point])
+    place = Point(described(view, ideal()).points[point])
     outlines = zone_outlines(view, ideal())
     assert [name for name, outline in outlines.items() if Polygon(outline).contains(place)] == [zone]
