@@ -240,11 +240,7 @@ TASKS = {"default": {"BACKEND": env.text("TASKS_BACKEND", "django_tasks_db.Datab
 
 # Words and times. The club's own time zone is set for each of its pages.
 LANGUAGE_CODE = "en-gb"
-<<<<<<< HEAD
 LANGUAGES = [("en-gb", "British English")]
-=======
-LANGUAGES = [("en-gb", "English")]  # those in which all the words are there, whatever a browser asks for
->>>>>>> 80ce234 (A test goes the club's whole way to a read plate through the pages alone; the drawing page is linked, dates are British in every browser)
 USE_I18N = USE_TZ = True
 TIME_ZONE = env.text("TIME_ZONE", "Europe/London")
 FORMAT_MODULE_PATH = ["shared.formats"]
