@@ -73,7 +73,7 @@ def _mix(colour: Field, other: Field, weight: Field) -> None:
 
 def white_weight(fields: Mapping[str, Field], markings: str, extent: float, hair: Field) -> Field:
     """Where the coat is white, 0..1, with a border that follows the hair."""
-    ragged = 0.05 * hair
+    ragged = 0.07 * hair
     weight = np.zeros_like(hair)
     if markings != "none" and "bib" in fields:
         weight = np.maximum(weight, smooth(0.42, 0.58, fields["bib"] + ragged).astype(np.float32))
@@ -124,5 +124,5 @@ def paint(
         washed = 0.45 * luma[:, None] + 0.55 * np.array([206, 196, 180], np.float32)
         colour += (washed - colour) * np.float32(0.72 * (1 - strength))
     if white.any():
-        _mix(colour, _look_up(WHITE, t * 0.86 + 0.16), white)
+        _mix(colour, _look_up(WHITE, t * 0.84 + 0.12), white)
     return np.clip(colour, 0, 255)

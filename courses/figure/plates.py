@@ -6,7 +6,8 @@ from dataclasses import replace
 
 from .curves import Array, smooth
 from .face import whiskers
-from .front import bones, foot_front
+from .front import foot_front
+from .frontbody import bones
 from .head import Face
 from .plan import Layer, Plan
 from .profile import face_points, foot_side, profile

@@ -59,6 +59,7 @@ def near(s: Skeleton, v: Values) -> Layer:
     marks += [
         replace(m, within=m.within or "head") for m in faces.mouth(face) + faces.nose(face) + faces.eye(face)
     ]
+    marks += _throat_folds(s, v)
     return Layer(
         "near",
         shapes,
@@ -76,6 +77,28 @@ def near(s: Skeleton, v: Values) -> Layer:
         marks=tuple(marks),
         shadow=Shadow(0.015, -0.03, 0.03, 0.38),
     )
+
+
+def _throat_folds(s: Skeleton, v: Values) -> list[Mark]:
+    """Creases of loose skin below the throat."""
+    loose = v["dewlap"]
+    if loose < 0.05:
+        return []
+    low, high = s["point_of_shoulder"] + at(forechest(v), 0.010), s.head(0.30, -0.52)
+    out = []
+    for depth, first, last in ((0.010, 0.90, 0.40), (0.026, 0.94, 0.52), (0.042, 0.96, 0.64)):
+        places = [first, 0.6 * first + 0.4 * last, 0.25 * first + 0.75 * last, last]
+        bow = (0.6, 0.1, 0.2, 0.8)
+        points = [
+            along(low, high, t, depth * (1 + 0.5 * b) - 0.030 * loose)
+            for t, b in zip(places, bow, strict=True)
+        ]
+        crease = faces.line(points, (0.1, 0.9, 0.9, 0.05))
+        out.append(
+            Mark("fold_shade", crease, (62, 44, 34), 0.30 * loose, soft=0.0035, pen=4.5, within="trunk")
+        )
+        out.append(Mark("fold", crease, (62, 44, 34), 0.42 * loose, soft=0.0005, pen=0.7, within="trunk"))
+    return out
 
 
 def foot_side(s: Skeleton, v: Values) -> Layer:
@@ -173,7 +196,7 @@ def points(s: Skeleton, v: Values) -> dict[str, Point]:
     named = dict(s.joints)
     named.update(face_points(s, v))
     named.update(
-        prosternum=s["point_of_shoulder"] + at(forechest(v), 0.008),
+        prosternum=s["point_of_shoulder"] + at(forechest(v), -0.004),
         brisket=at(s["elbow"][0] - 0.02, s.chest_line),
         loin_top=back(s, v, 0.70),
         set_on=along(s["hip_bone"], s["point_of_buttock"], 0.70, -0.053),

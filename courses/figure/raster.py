@@ -79,7 +79,10 @@ def stroke(px: Array, width: Array, opacity: Array, frame: Frame) -> Field:
     image = Image.new("L", ((box[2] - box[0]) * FINER, (box[3] - box[1]) * FINER), 0)
     pencil = ImageDraw.Draw(image)
     fine = (px - np.array(box[:2], np.float64)) * FINER - 0.5
-    half = width * FINER / 2
+    # A line finer than the grid would break up into dots: draw it as fine as can be, and paler.
+    finest = 1.3 / FINER
+    opacity = opacity * np.minimum(1, width / finest)
+    half = np.maximum(width, finest) * FINER / 2
     heading = np.diff(fine, axis=0)
     heading /= np.maximum(np.hypot(*heading.T)[:, None], 1e-9)
     side = np.stack([-heading[:, 1], heading[:, 0]], axis=1)

@@ -9,7 +9,8 @@ import numpy as np
 
 from .crosscoat import both_sides, face_fields, rear_fields
 from .curves import Array, Contour, Trace, ramp, smooth
-from .front import DEPTH, HORIZON, IDEAL_OCCIPUT, RATIO, SHEET, symmetric
+from .front import DEPTH, HORIZON, RATIO, SHEET
+from .frontbody import IDEAL_OCCIPUT, symmetric
 from .fronthead import LIGHT, ROOT, TIP, FrontFace, back_of_ear, ear_place, skull
 from .plan import FieldOf, Fringe, Layer, Mark, Plan, Proud, Shadow
 from .rearbones import HindBones, hind_bones

@@ -64,7 +64,7 @@ def _croup_and_flank(trace: Trace, s: Skeleton) -> None:
     hip_bone, buttock = s["hip_bone"], s["point_of_buttock"]
     hip, stifle = s["hip_joint"], s["stifle"]
     trace.bone(
-        hip_bone, buttock, (0.25, -0.050, 1), (0.50, -0.056, 1), (0.70, -0.053, 0.5), (0.86, -0.036, 0)
+        hip_bone, buttock, (0.22, -0.0485, 1), (0.47, -0.0560, 1), (0.70, -0.053, 0.6), (0.86, -0.036, 0)
     )
     trace.xy(buttock, (-0.016, 0.010, 0), (-0.018, -0.04, 0), (0.035, -0.10, 0))
     trace.bone(hip, stifle, (0.42, 0.0, 0), (0.60, 0.09, 0))
@@ -89,7 +89,7 @@ def _underline(trace: Trace, s: Skeleton, v: Values) -> None:
     trace.to(sternum)
     trace.bone(front, sternum, (0.75, 0.030, 1), (0.50, 0.040, 1), (0.25, 0.026, 1))
     trace.to(front)
-    trace.to(shoulder + at(fc, 0.008))
+    trace.to(shoulder + at(fc, -0.004))
 
 
 def _throat(trace: Trace, s: Skeleton, v: Values) -> None:
@@ -98,17 +98,17 @@ def _throat(trace: Trace, s: Skeleton, v: Values) -> None:
     trace.bone(
         low,
         s.head(0.30, -0.52),
-        (0.20, 0.014 - 0.014 * w - 0.4 * thick - 0.010 * loose, 1),
-        (0.48, 0.012 - 0.034 * w - thick - 0.036 * loose, 1),
-        (0.76, 0.008 - 0.026 * w - thick - 0.050 * loose, 1),
-        (0.93, 0.002 - 0.010 * w - 0.5 * thick - 0.020 * loose, 0.9),
+        (0.20, 0.009 - 0.014 * w - 0.4 * thick - 0.018 * loose, 1),
+        (0.48, 0.012 - 0.034 * w - thick - 0.048 * loose, 1),
+        (0.76, 0.008 - 0.026 * w - thick - 0.047 * loose, 1),
+        (0.93, 0.002 - 0.010 * w - 0.5 * thick - 0.014 * loose, 0.9),
     )
     trace.head([(0.33, -0.46, 0.2), (0.45, -0.30, 0)])
 
 
 TAIL_STEPS = 26
 _TAIL_T = (0.0, 0.15, 0.5, 0.8, 0.94, 1.0)
-_TAIL_BACK = (0.042, 0.040, 0.038, 0.031, 0.018, 0.006)
+_TAIL_BACK = (0.030, 0.040, 0.038, 0.031, 0.018, 0.006)
 _TAIL_UNDER = (0.050, 0.044, 0.056, 0.048, 0.025, 0.007)
 
 
