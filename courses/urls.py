@@ -3,6 +3,7 @@
 from django.urls import path
 
 from courses.views import (
+    blanking,
     breed,
     clause,
     compare,
@@ -93,6 +94,8 @@ urlpatterns = [
     path("drawing/preview/", drawing.drawing_preview, name="drawing-preview"),
     path("drawing/regions/", drawing.drawing_regions, name="drawing-regions"),
     path("drawing/keep/", drawing.drawing_keep, name="drawing-keep"),
+    path("exhibits/<int:number>/blank/", blanking.exhibit_blank, name="exhibit-blank"),
+    path("exhibits/<int:number>/original/", blanking.exhibit_original, name="exhibit-original"),
     # Anatomical points
     path("exhibits/<int:number>/points/", points.exhibit_points, name="exhibit-points"),
     path("exhibits/<int:number>/points/save/", points.exhibit_points_save, name="exhibit-points-save"),

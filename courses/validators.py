@@ -11,6 +11,8 @@ from django.utils.translation import gettext as _
 
 from courses import numbering
 from courses.measures.points import POINTS
+from shared.geometry.outlines import Canvas, OutlineRefused, read_outlines
+from shared.web.limits import BLANK_CORNERS, BLANKS_PER_EXHIBIT
 
 LEVELS_AT_MOST = 8
 LEVEL_NAME = 24  # letters in the name of a level
@@ -79,3 +81,15 @@ def _read_place(at: object, width: int, height: int) -> list[float]:
         if not 0 <= number <= side / longer + 1e-6:
             raise ValidationError(_("The place lies outside the picture."))
     return [round(float(number), 6) for number in at]
+
+
+def read_blanks(sent: object, width: int, height: int) -> list[list[list[float]]]:
+    """Outlines to be painted over, each a simple polygon within the picture."""
+    canvas = Canvas(width, height, most=BLANKS_PER_EXHIBIT, corners=BLANK_CORNERS)
+    try:
+        return read_outlines(sent, canvas)
+    except OutlineRefused as error:
+        words = (
+            _("Too many parts to blank.") if error.code == "many" else _("A part to blank could not be read.")
+        )
+        raise ValidationError(words, code=error.code) from error

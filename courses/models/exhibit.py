@@ -55,7 +55,7 @@ class Exhibit(models.Model):
     blanked = models.JSONField(
         default=list,
         blank=True,
-        help_text=_("Corners of what is painted over: two of a box, more of a polygon."),
+        help_text=_("Outlines of what is painted over, in units of the longer side."),
     )
     camera = models.CharField(
         _("how it was taken"), max_length=8, choices=Camera.choices, default=Camera.UNKNOWN

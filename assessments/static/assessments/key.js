@@ -5,10 +5,10 @@ import { History } from "../shared/js/history.js";
 import { Keeper } from "../shared/js/keeping.js";
 import { drawRegions } from "../shared/js/marks.js";
 import { isInside } from "../shared/js/outlines.js";
+import { toolsOf } from "../shared/js/region_tools.js";
 import { RegionEditor } from "../shared/js/regions.js";
 import { Stage } from "../shared/js/stage.js";
 import { letterOf, missingOf, sheetOf } from "./key_sheet.js";
-import { toolsOf } from "./key_tools.js";
 
 const page = document.getElementById("key");
 const known = JSON.parse(document.getElementById("drawn-up").textContent);
