@@ -5,11 +5,13 @@ from __future__ import annotations
 from django.http import HttpRequest
 from django.urls import reverse
 from django.utils.formats import date_format
+from django.utils.text import Truncator
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from assessments.models import Notice, Quiz
 from assessments.queries.answers import waiting_for
+from assessments.queries.evidence import upheld_queries
 from assessments.queries.mentorships import mentorships_of, trainees_without_mentor
 from assessments.queries.quizzes import quizzes_of
 from assessments.queries.sittings import own_sittings, with_own_progress
@@ -58,6 +60,23 @@ def answers_to_look_at(request: HttpRequest) -> list[Waiting]:
     )
     url = reverse("review", args=[request.club.slug, first.pk])
     return [Waiting(what=what, detail=detail, url=url, verb=_("Look at the first"))]
+
+
+@waiting(roles={Role.EDUCATOR}, order=240)
+def queries_upheld(request: HttpRequest) -> list[Waiting]:
+    """Keys that a mentor says are to be mended, one line for each item."""
+    queries = upheld_queries(request.club).select_related("answer__item__exhibit")
+    queries = queries.prefetch_related("answer__item__quizzes")[: 4 * ROWS]
+    by_item = {query.answer.item: query for query in queries if query.answer.item.quizzes.all()}
+    return [
+        Waiting(
+            what=_("A query on the key of exhibit %(n)s was upheld.") % {"n": item.exhibit.number},
+            detail=f"“{Truncator(query.text).words(18)}”",
+            url=reverse("evidence-item", args=[request.club.slug, item.quizzes.all()[0].pk, item.pk]),
+            verb=_("Look at the item"),
+        )
+        for item, query in list(by_item.items())[:ROWS]
+    ]
 
 
 @waiting(roles={Role.SECRETARY}, order=405)

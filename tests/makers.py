@@ -14,9 +14,10 @@ from typing import Any
 from django.utils import timezone
 
 from assessments.actions.keys import make_item, publish_key, save_draft, start_draft
+from assessments.actions.marking import remark
 from assessments.actions.quizzes import add_item, make_quiz, open_quiz
 from assessments.actions.sittings import hand_in, save_answer
-from assessments.models import Answer, Item, Mentorship, Quiz
+from assessments.models import Answer, Item, Mentorship, Quiz, Sitting
 from courses.actions.course import (
     add_module,
     add_plate,
@@ -281,3 +282,27 @@ def make_module(edition: Edition, *places: Plate | str, **fields: Any) -> Module
     if course.state != "published":
         publish_course(course=course)
     return made
+
+
+def make_sittings(quiz: Quiz, contents: list[list[dict[str, Any]]], **fields: Any) -> list[Membership]:
+    """A finished sitting of a new trainee for each list of contents, one for each item, marked as anew.
+
+    `trainees` and `number` make further sittings of the same people.
+    """
+    club, first = quiz.edition.breed.club, Membership.objects.count()
+    trainees = fields.pop("trainees", None) or [
+        make_trainee(club, f"Trainee {first + number}") for number in range(len(contents))
+    ]
+    given = {"number": 1, "finished_at": timezone.now()} | fields
+    items = list(quiz.items.order_by("quiz_items__position"))
+    for trainee, said_of in zip(trainees, contents, strict=True):
+        sitting = Sitting.objects.create(quiz=quiz, trainee=trainee, **given)
+        Answer.objects.bulk_create(
+            Answer(
+                sitting=sitting, item=item, position=place, content=content, handed_in_at=given["finished_at"]
+            )
+            for place, (item, content) in enumerate(zip(items, said_of, strict=True))
+        )
+    for item in items:
+        remark(item=item, quiz_id=quiz.pk)
+    return trainees

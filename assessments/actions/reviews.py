@@ -61,13 +61,13 @@ def take_back_adjustment(*, answer: Answer) -> None:
 
 
 @transaction.atomic
-def return_answer(*, answer: Answer, mentor: Membership) -> Review:
-    """Give the answer back to the trainee, who is told; an open query is settled by it."""
+def return_answer(*, answer: Answer, mentor: Membership, upheld: bool = False) -> Review:
+    """Give the answer back to the trainee, who is told; an open query is settled by it, upheld or not."""
     review = open_review(answer=answer, mentor=mentor)
     review.mentor, review.returned_at = mentor, timezone.now()
     review.save(update_fields=["mentor", "returned_at"])
     Query.objects.filter(answer=answer, settled_at=None).update(
-        settled_at=review.returned_at, settled_by=mentor
+        settled_at=review.returned_at, settled_by=mentor, upheld=upheld
     )
     Notice.objects.create(
         member_id=answer.sitting.trainee_id,

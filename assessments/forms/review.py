@@ -52,7 +52,13 @@ class ReturnForm(forms.Form):
         label=_("Reason"), max_length=1000, required=False, widget=forms.Textarea(attrs={"rows": 2})
     )
 
-    def __init__(self, *args: Any, standing: Adjustment | None = None, **kwargs: Any) -> None:
+    upheld = forms.BooleanField(
+        label=_("The query is right: note it for the key’s next version"), required=False
+    )
+
+    def __init__(
+        self, *args: Any, standing: Adjustment | None = None, asks: bool = False, **kwargs: Any
+    ) -> None:
         if standing is not None:
             kwargs.setdefault(
                 "initial",
@@ -60,6 +66,8 @@ class ReturnForm(forms.Form):
             )
         super().__init__(*args, **kwargs)
         self.fields["points"].widget.attrs["step"] = "0.1"
+        if not asks:
+            del self.fields["upheld"]
 
     def clean(self) -> dict[str, Any]:
         """Points, what they are for and the reason come together or not at all."""
@@ -78,4 +86,4 @@ class ReturnForm(forms.Form):
     def change(self) -> dict[str, Any] | None:
         """The adjustment that is asked for, or None."""
         points: Decimal | None = self.cleaned_data.get("points")
-        return dict(self.cleaned_data) if points else None
+        return {name: self.cleaned_data[name] for name in ("what", "points", "reason")} if points else None

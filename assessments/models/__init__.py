@@ -1,5 +1,6 @@
 """How we find out whether it is known: quizzes, items, keys, sittings, answers, marks, reviews."""
 
+from assessments.models.evidence import EntryResult, FalseAlarm, Figures
 from assessments.models.item import Item, Key, KeyEntry, QuizItem
 from assessments.models.mark import Adjustment, Mark, Notice
 from assessments.models.quiz import Quiz, QuizRules
@@ -10,6 +11,9 @@ __all__ = [
     "Adjustment",
     "Answer",
     "Comment",
+    "EntryResult",
+    "FalseAlarm",
+    "Figures",
     "Item",
     "Key",
     "KeyEntry",

@@ -73,7 +73,10 @@ class Comment(models.Model):
 
 
 class Query(models.Model):
-    """A trainee's dispute of a mark, and what the mentor answered."""
+    """A trainee's dispute of a mark, and what the mentor answered.
+
+    `upheld` says that the key is to be mended: the educator is told until a newer version is published.
+    """
 
     answer = models.OneToOneField(Answer, on_delete=models.CASCADE, related_name="query")
     text = models.TextField(_("what should be looked at again"), max_length=1000)
@@ -82,6 +85,7 @@ class Query(models.Model):
     settled_by = models.ForeignKey(
         Membership, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
+    upheld = models.BooleanField(default=False)
 
     class Meta:
         verbose_name = _("query")

@@ -55,6 +55,12 @@ class Answer(models.Model):
         return f"answer {self.pk}"
 
     @property
+    def asks_again(self) -> bool:
+        """Whether the trainee has asked about its mark and waits for a word."""
+        query = getattr(self, "query", None)
+        return query is not None and query.settled_at is None
+
+    @property
     def shown_comments(self) -> list[dict[str, object]]:
         """Pinned comments for the picture, from `standing_comments` of `answers_with_marks`."""
         return [

@@ -202,7 +202,7 @@ def _flags(facility: float, discrimination: float) -> tuple[Flag, ...]:
         flags.append("easy")
     if facility < HARD:
         flags.append("hard")
-    if discrimination < 0:
+    if discrimination < -NO_SPREAD:  # what is nought but for rounding is weak, not negative
         flags.append("negative")
     elif discrimination < WEAK:
         flags.append("weak")

@@ -56,7 +56,16 @@ def estimate(scores: Iterable[float | None]) -> Estimate:
             continue
         _check_score(score)
         last.append(score)
-    right, n = sum(last), len(last)
+    return share_of(sum(last), len(last))
+
+
+def share_of(right: float, n: int) -> Estimate:
+    """The same posterior from the sum `right` of n scores, however many they are.
+
+    Raises ValueError where the sum is not from 0 to n.
+    """
+    if not 0 <= right <= n:
+        raise ValueError(f"right = {right} of n = {n}: a sum of n scores lies from 0 to n")
     a, b = 1 + right, 1 + n - right
     low, high = (float(betaincinv(a, b, share)) for share in (0.05, 0.95))
     return Estimate(a / (a + b), low, high, n, enough=high - low <= WIDEST_INTERVAL)

@@ -61,7 +61,7 @@ def _page(
             if mark.get("note")
         ],
         "comment": comment or CommentForm(),
-        "back": back or ReturnForm(standing=standing),
+        "back": back or ReturnForm(standing=standing, asks=found.asks_again),
         "waiting": len(waiting),
         "next": next((pk for pk in waiting if pk != found.pk), None),
     }
@@ -95,13 +95,14 @@ def review_comment_remove(request: HttpRequest, pk: int, comment: int) -> HttpRe
 def review_return(request: HttpRequest, pk: int) -> HttpResponse:
     """Return the answer to the trainee, adjusted if points were given, and go on with the queue."""
     found = get_object_or_404(reviewable_by(request.membership), pk=pk)
-    form = ReturnForm(request.POST)
+    form = ReturnForm(request.POST, asks=found.asks_again)
     if not form.is_valid():
         return _page(request, found, back=form, status=422)
     try:
         if form.change:
             adjust_mark(answer=found, mentor=request.membership, **form.change)
-        return_answer(answer=found, mentor=request.membership)
+        upheld = form.cleaned_data.get("upheld", False)
+        return_answer(answer=found, mentor=request.membership, upheld=upheld)
     except Refused as refusal:
         form.add_error("points", str(refusal))
         return _page(request, found, back=form, status=422)

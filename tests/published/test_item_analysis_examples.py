@@ -37,6 +37,7 @@ def test_kr20_of_ten_students():
         [0.705889, 0.705889, 0, 0.473589, 0.583874, 0.286147, -0.027445, 0.705889, -0.123613, 0.475867],
         abs=1e-6,
     )
+    assert found.flags[2] == ("weak",)  # nought, and not negative by rounding
     assert 10 * found.sem == pytest.approx(1.4036988, abs=1e-6)
 
 

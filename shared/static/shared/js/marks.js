@@ -213,3 +213,20 @@ export function drawComments(stage, comments) {
     stage.lines.append(text);
   }
 }
+
+const FEW_DOTS = 60;
+
+export function drawDots(stage, dots) {
+  // dots: [{x, y, place}]: one person's pin each, filled on a fault of the key, open (place null) where it has
+  // none. They get smaller the more there are, so that density shows itself.
+  const few = (7.5 / 1080) * stage.box.width;
+  const r = Math.max(2.2, few * Math.min(1, Math.sqrt(FEW_DOTS / Math.max(1, dots.length))));
+  for (const dot of dots) {
+    const { x: cx, y: cy } = stage.toScreen(dot);
+    if (dot.place === null) {
+      stage.lines.append(draw("circle", { cx, cy, r, class: "dot-casing" }), draw("circle", { cx, cy, r, class: "dot-alarm" }));
+    } else {
+      stage.lines.append(draw("circle", { cx, cy, r: r + 0.6, class: "dot-hit" }));
+    }
+  }
+}
