@@ -27,9 +27,9 @@ def exhibit_blank(request: HttpRequest, number: int) -> HttpResponse:
     exhibit = exhibit_or_404(request, number)
     if exhibit.drawn:
         raise Http404("Drawings are not blanked.")
-    form = Blanks(request.POST or None)
     if request.method != "POST":
         return _page(request, exhibit)
+    form = Blanks(request.POST)
     trouble = _blanked(exhibit, form)
     if trouble:
         exhibit = exhibit_or_404(request, number)
