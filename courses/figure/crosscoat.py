@@ -92,7 +92,7 @@ def front_fields(brisket: float, shoulder: Point) -> dict[str, FieldOf]:
             0.060 * np.sin(np.pi * up) ** 0.6 * (0.80 + 0.20 * up) + 0.006 * np.sin(55 * y + 30 * x) - 0.008
         )
         spot = np.clip(0.5 + 14 * (wide - np.abs(x)), 0, 1)
-        return np.maximum(spot, 1 - smooth(0.030, 0.085, y + 0 * x))
+        return np.asarray(np.maximum(spot, 1 - smooth(0.030, 0.085, y + 0 * x)))
 
     def collar(x: Array, y: Array) -> Array:
         neck = smooth(0.52, 0.60, y - 0.9 * np.abs(x) + 0.02 * np.sin(60 * x))

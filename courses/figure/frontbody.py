@@ -41,7 +41,7 @@ def bones(v: Values) -> FrontBones:
     return FrontBones(
         shoulder=at(v["shoulder_spacing"] / 2, 0.730 - 0.3 * lower),
         elbow=at(v["elbow_spacing"] / 2, 0.535 - lower),
-        wrist=at(v["wrist_spacing"] / 2, 0.178),
+        wrist=at(v["wrist_spacing"] / 2, float(s["wrist"][1]) + 0.0043),
         foot=foot,
         toe=at(foot[0] + foot_y * tan(radians(v["front_toe_turn"])), 0.0),
         brisket=1 - v["chest_depth"] + 0.018,
@@ -101,11 +101,11 @@ def leg(b: FrontBones, v: Values) -> Contour:
         b.elbow, b.wrist, (0.42, 0.033, 1), (0.64, 0.0270, 1), (0.84, 0.0248, 1), (0.95, 0.0275, 1), k=k
     )
     trace.bone(
-        b.wrist, b.foot, (0.06, 0.0290, 1), (0.28, 0.0255, 1), (0.58, 0.0238, 1), (0.84, 0.0262, 1), k=k
+        b.wrist, b.foot, (0.06, 0.0290, 1), (0.28, 0.0255, 1), (0.54, 0.0236, 1), (0.76, 0.0250, 1), k=k
     )
     FrontPaw(b.foot, v, 1.0).trace(trace)
     trace.bone(
-        b.wrist, b.foot, (0.84, -0.0255, 1), (0.58, -0.0225, 1), (0.28, -0.0240, 1), (0.06, -0.0275, 1), k=k
+        b.wrist, b.foot, (0.76, -0.0242, 1), (0.54, -0.0224, 1), (0.28, -0.0240, 1), (0.06, -0.0275, 1), k=k
     )
     trace.bone(b.elbow, b.wrist, (0.95, -0.0265, 1), (0.84, -0.0240, 1), (0.64, -0.0272, 1), k=k)
     trace.bone(

@@ -41,7 +41,7 @@ class FrontPaw:
     def trace(self, trace: Trace) -> None:
         """The outline from the outer side of the pastern, under the toes, to its inner side."""
         gap = 0.07 + 0.42 * self.spread * (1 - min(0.75, 1.3 * abs(self.slope)))
-        trace.to(self.at(0.68, 1.34)).to(self.at(0.90, 1.04)).to(self.at(1.03, 0.66)).to(self.at(1.06, 0.32))
+        trace.to(self.at(0.72, 1.26)).to(self.at(0.90, 1.00)).to(self.at(1.03, 0.66)).to(self.at(1.06, 0.32))
         toes = _TOES[::-1]
         for i, (middle, close, _) in enumerate(toes):
             wide = close - 0.075 * self.spread
@@ -50,8 +50,8 @@ class FrontPaw:
             trace.to(self.at(middle - 0.86 * wide, low + 0.09))
             if i < 3:
                 trace.to(self.at((middle + toes[i + 1][0]) / 2, gap, 0.10))
-        trace.to(self.at(-1.06, 0.32)).to(self.at(-1.02, 0.66)).to(self.at(-0.88, 1.04)).to(
-            self.at(-0.66, 1.34)
+        trace.to(self.at(-1.06, 0.32)).to(self.at(-1.02, 0.66)).to(self.at(-0.88, 1.00)).to(
+            self.at(-0.70, 1.26)
         )
 
     def marks(self) -> list[Mark]:

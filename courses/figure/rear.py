@@ -333,9 +333,9 @@ def _head_beyond(b: HindBones, v: Values) -> Layer:
     rows = [(0.0, high + 0.08, 0.0), (0.060, high + 0.07, 0.0), (0.084 * neck, high, 0.7)]
     rows += [(0.091 * neck, max(1.06 + 0.8 * rise, low + 0.035), 1.0), (0.102 * neck, low, 1.0)]
     rows += [
-        (0.120, top - 0.020, 0.9),
-        (0.136, top - 0.085, 0.8),
-        (0.144, top - 0.16, 0.0),
+        (0.112, top - 0.020, 0.9),
+        (0.116, top - 0.085, 0.4),
+        (0.110, top - 0.16, 0.0),
         (0.0, top - 0.18, 0.0),
     ]
     shapes = {"neck": symmetric(rows), "skull": skull(face)}

@@ -119,7 +119,7 @@ def _hindquarter(v: Mapping[str, float], hip: Point) -> tuple[dict[str, Point], 
 def refuse_impossible(v: Mapping[str, float]) -> None:
     """Raise `ImpossibleFigure` for spacings that would break a leg, and for a curl that its tail is too short for."""
     steps = (
-        ("wrist_spacing", "forefoot_spacing", 0.090, "front pasterns"),
+        ("wrist_spacing", "forefoot_spacing", 0.076, "front pasterns"),
         ("stifle_spacing", "hock_spacing", 0.158, "second thighs"),
         ("hock_spacing", "hindfoot_spacing", 0.130, "rear pasterns"),
         ("elbow_spacing", "wrist_spacing", 0.150, "forearms"),
