@@ -18,7 +18,7 @@ from assessments.queries.quizzes import items_of, published_key
 from assessments.snapshots import height_at_withers
 from courses.figure import PRESETS, Settings, zone_outlines
 from courses.models import Fault
-from media_demo.eyes import Eye, Nameable, Outline, Pin, Place, Scene, ThereToSee, look
+from media_demo.eyes import Nameable, Outline, Pin, Place, Scene, ThereToSee, look
 from media_demo.loading import Member, Scenario
 from media_demo.people import People
 
@@ -57,23 +57,24 @@ class Hall:
 
     def _answer(self, member: Member, quiz: Quiz, only: int | None = None) -> int:
         """Hand in the first `only` answers and leave the next one saved; without it, all of them."""
-        chance = Random(f"{member.email} {quiz.title}")
         sitting = begin_sitting(quiz=quiz, trainee=self.people.by_email[member.email])
         answers = list(sitting.answers.all())
         for answer in answers[:only]:
-            hand_in(answer=answer, seen=self._mark(answer, member, chance))
+            hand_in(answer=answer, seen=self._mark(answer, member))
         if only is not None and only < len(answers):
-            self._mark(answers[only], member, chance)
+            self._mark(answers[only], member)
         return len(answers[:only])
 
-    def _mark(self, answer: Answer, member: Member, chance: Random) -> int:
+    def _mark(self, answer: Answer, member: Member) -> int:
         """Save what this eye marks; returns the revision that was acknowledged."""
-        pins = look(self._eye(member), self.scenes[answer.item_id], chance)
+        pins = look(self.scenario.eyes[member.eye], self.scenes[answer.item_id], luck(member, answer))
         saved = save_answer(answer=answer, sent=sent(pins), seen=answer.revision, identity=uuid.uuid4())
         return saved.revision
 
-    def _eye(self, member: Member) -> Eye:
-        return self.scenario.eyes[member.eye]
+
+def luck(member: Member, answer: Answer) -> Random:
+    """The same at each build for the same person and place, whatever else changes in the demo."""
+    return Random(f"{member.email} {member.luck} {answer.sitting.quiz.title} {answer.position}")
 
 
 def sent(pins: Sequence[Pin]) -> dict[str, Any]:

@@ -45,6 +45,7 @@ class Member:
     sittings: int = 0
     begun: int = 0  # items answered of the quiz that comes after those
     reads: int = 0  # places read of the module that comes after those of the finished quizzes
+    luck: int = 0  # another number, other answers of the same eye
     panel: bool = False
     mentors: tuple[str, ...] = ()
 
