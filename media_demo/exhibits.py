@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import multiprocessing
+import signal
 from collections.abc import Iterator, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import contextmanager
@@ -31,7 +32,8 @@ def made_ready(figures: Sequence[Figure], processes: int) -> Iterator[Ready]:
         yield ((figure, prepare(figure)) for figure in figures)
         return
     # Started anew and not forked: this process holds a database connection.
-    with ProcessPoolExecutor(processes, mp_context=multiprocessing.get_context("spawn")) as pool:
+    anew = multiprocessing.get_context("spawn")
+    with ProcessPoolExecutor(processes, anew, signal.signal, (signal.SIGINT, signal.SIG_IGN)) as pool:
         try:
             yield zip(figures, pool.map(prepare, figures), strict=True)
         except BaseException:

@@ -10,7 +10,7 @@ import sys
 import time
 import types
 from collections.abc import Iterator, Sequence
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 
 HOST = "127.0.0.1"
@@ -44,8 +44,9 @@ def web_server(port: int) -> list[str]:
     """The command of the web server that this system has."""
     if sys.platform == "win32":
         return [sys.executable, "-m", "waitress", f"--listen={HOST}:{port}", "shared.wsgi:application"]
-    bound = ["--bind", f"{HOST}:{port}", "--workers", "2", "--threads", "4", "--log-level", "warning"]
-    return [sys.executable, "-m", "gunicorn", *bound, "shared.wsgi:application"]
+    size = ["--workers", "2", "--threads", "4", "--graceful-timeout", str(PATIENCE // 2)]
+    bound = ["--bind", f"{HOST}:{port}", "--log-level", "warning"]
+    return [sys.executable, "-m", "gunicorn", *size, *bound, "shared.wsgi:application"]
 
 
 def worker() -> list[str]:
@@ -55,18 +56,26 @@ def worker() -> list[str]:
 
 @contextmanager
 def running(*commands: Sequence[str]) -> Iterator[list[subprocess.Popen[bytes]]]:
-    """Start the commands, and end all of them on the way out, whatever happens."""
+    """Start the commands, and end all of them on the way out, whatever happens.
+
+    Each leads a group of its own, so that Ctrl-C reaches this process alone, which then ends them in good order.
+    """
+    apart: dict[str, int] = (
+        {"creationflags": subprocess.CREATE_NEW_PROCESS_GROUP}
+        if sys.platform == "win32"
+        else {"process_group": 0}
+    )
     started: list[subprocess.Popen[bytes]] = []
     try:
         for command in commands:
-            started.append(subprocess.Popen(command, cwd=ROOT))  # noqa: S603
+            started.append(subprocess.Popen(command, cwd=ROOT, **apart))  # noqa: S603
         yield started
     finally:
         end(started)
 
 
 def end(processes: Sequence[subprocess.Popen[bytes]]) -> None:
-    """Ask them to end, and see to it that they do."""
+    """Ask them to end, and see to it that they do, with all that they started."""
     for process in processes:
         if process.poll() is None:
             process.terminate()
@@ -76,6 +85,9 @@ def end(processes: Sequence[subprocess.Popen[bytes]]) -> None:
         except subprocess.TimeoutExpired:
             process.kill()
             process.wait()
+        if sys.platform != "win32":
+            with suppress(ProcessLookupError):
+                os.killpg(process.pid, signal.SIGKILL)
 
 
 def wait_until_answering(port: int, process: subprocess.Popen[bytes], seconds: float = 30) -> bool:
@@ -91,8 +103,10 @@ def wait_until_answering(port: int, process: subprocess.Popen[bytes], seconds: f
 
 
 def wait_for_one_to_end(processes: Sequence[subprocess.Popen[bytes]]) -> int | None:
-    """Until one ends by itself (its code), or someone presses Ctrl-C or sends SIGTERM (None)."""
-    signal.signal(signal.SIGTERM, _interrupt)
+    """Until one ends by itself (its code), or someone presses Ctrl-C or closes the terminal (None)."""
+    for name in ("SIGTERM", "SIGHUP", "SIGBREAK"):
+        if hasattr(signal, name):
+            signal.signal(getattr(signal, name), _interrupt)
     try:
         while True:
             for process in processes:

@@ -3,8 +3,10 @@
 import datetime as dt
 
 import pytest
+from django.conf import settings
 from django.db import transaction
 from django.db.models import F, Q
+from django.test import Client
 from django.utils import timezone
 
 from assessments.items import kind_of
@@ -14,6 +16,7 @@ from courses.models import Course, Edition, Exhibit, Fault, Plate, Progress
 from courses.queries.plate import sides_of
 from media_demo.build import build
 from media_demo.loading import read_scenario
+from media_demo.pages import PAGES
 from shared.accounts.models import Invitation, Person
 from shared.accounts.roles import Role
 
@@ -27,8 +30,6 @@ NOW = timezone.now()
 def people(django_db_setup, django_db_blocker, tmp_path_factory):
     """Built once for this module, and rolled back behind it."""
     with django_db_blocker.unblock(), pytest.MonkeyPatch.context() as patch, transaction.atomic():
-        from django.conf import settings
-
         patch.setattr(settings, "MEDIA_ROOT", tmp_path_factory.mktemp("media"))
         yield build(SCENARIO, passwords={UNA: "kobu-tami-reso-lanu"}, now=NOW)
         transaction.set_rollback(True)
@@ -69,7 +70,7 @@ def test_the_list_of_faults_stands_on_the_edition_in_force(people):
     assert {fault.clause.edition.state for fault in faults} == {"released"}
 
 
-def test_every_exhibit_is_drawn_published_and_has_its_points_and_files(people, settings):
+def test_every_exhibit_is_drawn_published_and_has_its_points_and_files(people):
     exhibits = Exhibit.objects.filter(club=people.club).prefetch_related("renditions", "placements")
     assert exhibits.count() == len(SCENARIO.figures())
     for exhibit in exhibits:
@@ -115,6 +116,18 @@ def test_the_course_is_published_with_its_exhibits_in_the_order_of_their_letters
         correct, incorrect = sides_of(plate)
         for rows, figures in ((correct, text.correct), (incorrect, text.incorrect)):
             assert [row.exhibit.drawing["faults"] for row in rows] == [dict(f.faults) for f in figures]
+
+
+@pytest.mark.parametrize("shown", PAGES, ids=lambda shown: f"{shown.role or 'signed out'}, {shown.name}")
+def test_every_page_of_the_table_opens_for_whom_it_is_for(people, shown):
+    path = shown.address(people.club)
+    if path is None:  # the smaller demo has no such thing
+        assert shown.name in ("answer returned", "review, adjusted")
+        return
+    client = Client()
+    if shown.role:
+        client.force_login(people.first(Role(shown.role)).person, settings.AUTHENTICATION_BACKENDS[0])
+    assert client.get(path, follow=True).status_code == 200
 
 
 def test_who_answered_a_modules_quizzes_has_read_it(people, una):

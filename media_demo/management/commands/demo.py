@@ -39,7 +39,10 @@ class Command(BaseCommand):
             _check_port(int(given["port"]))
         signins = None if given["fresh"] else read_signins(folder / SIGNINS)
         if signins is None:
-            signins = self._build(folder, str(given["scale"]))
+            try:
+                signins = self._build(folder, str(given["scale"]))
+            except KeyboardInterrupt:
+                raise CommandError("Stopped before it was ready. The next run builds it anew.") from None
         else:
             self.stdout.write(f"The demo in {folder} is kept as it is. To start over: manage.py demo --fresh")
             call_command("migrate", verbosity=0)
