@@ -1,6 +1,8 @@
 """Faults move the ideal in a straight line, and refuse what cannot stand."""
 
+import copy
 import json
+import pickle
 
 import pytest
 
@@ -71,6 +73,12 @@ def test_unknown_names_are_refused():
 def test_settings_survive_json():
     figure = apply_faults({"cow_hocks": 0.5}, ideal().with_(coat="red", markings="collar", seed=7))
     assert Settings.from_dict(json.loads(json.dumps(figure.to_dict()))) == figure
+
+
+def test_settings_can_be_copied_and_sent_to_another_process():
+    figure = apply_faults({"cow_hocks": 0.5}, ideal().with_(coat="red", seed=7))
+    assert pickle.loads(pickle.dumps(figure)) == copy.deepcopy(figure) == figure
+    assert len({figure, copy.copy(figure)}) == 1
 
 
 def test_settings_do_not_change():
