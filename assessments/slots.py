@@ -9,9 +9,9 @@ from django.utils.translation import gettext as _
 
 from assessments.models import Quiz
 from assessments.queries.mentorships import mentorships_of
-from assessments.queries.quizzes import quizzes_of, quizzes_without_place
+from assessments.queries.quizzes import quizzes_asking_about, quizzes_of, quizzes_without_place
 from assessments.queries.sittings import with_own_progress
-from courses.models import Place
+from courses.models import Exhibit, Place
 from shared.accounts.models import Membership
 from shared.accounts.permissions import Ability, may
 from shared.web.limits import PAGE_LENGTH
@@ -41,6 +41,16 @@ def quiz_of_place(request: HttpRequest, places: Sequence[Place]) -> dict[Place, 
     free = list(quizzes_without_place(request.club)[:PAGE_LENGTH]) if wanting else []
     filled = {place: {"quiz": quizzes[place.pk], "edits": edits} for place in places if place.pk in quizzes}
     return filled | {place: {"place": place, "free": _fitting(free, place)} for place in wanting}
+
+
+@fills("exhibit uses", "assessments/_exhibit_uses.html")
+def quizzes_with_exhibit(request: HttpRequest, exhibits: Sequence[Exhibit]) -> dict[Exhibit, Context]:
+    """The quizzes that ask about an exhibit, and how many are answering them now."""
+    found = quizzes_asking_about(exhibits)
+    edits = may(request.membership, Ability.EDIT_QUIZZES)
+    return {
+        exhibit: {"quizzes": found[exhibit.pk], "edits": edits} for exhibit in exhibits if found[exhibit.pk]
+    }
 
 
 def _fitting(quizzes: list[Quiz], place: Place) -> list[Quiz]:

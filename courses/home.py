@@ -16,6 +16,7 @@ from courses.models import Exhibit, Module, Plate
 from courses.models.choices import State
 from courses.queries.exhibit import with_pictures
 from courses.queries.permission import ending_soon, without_permission
+from courses.queries.placement import wanting_points
 from courses.queries.plate import first_on_plate, plates_showing
 from courses.queries.study import contents_for, course_contents, go_on_at, last_stop
 from shared.accounts.roles import Role
@@ -84,6 +85,30 @@ def photographs_without_permission(request: HttpRequest) -> list[Waiting]:
             url=reverse("exhibits", args=[request.club.slug]) + "?uncovered=on",
             verb=_("Record it"),
             picture=_thumb(request, shown[0]),
+        )
+    ]
+
+
+@waiting(roles={Role.EDUCATOR, Role.MENTOR}, order=330)
+def points_to_place(request: HttpRequest) -> list[Waiting]:
+    """Photographs on which one other person has placed points: a second makes a spread."""
+    rows = wanting_points(request.membership, timezone.localdate()).order_by("number")
+    first = with_pictures(rows).first()
+    if first is None:
+        return []
+    count = rows.count()
+    what = ngettext(
+        "A photograph wants a second person’s points.",
+        "%(n)d photographs want a second person’s points.",
+        count,
+    )
+    return [
+        Waiting(
+            what=what % {"n": count},
+            detail=_("Placed by each alone; how far you are apart is how far its measures can be trusted."),
+            url=reverse("exhibit-points", args=[request.club.slug, first.number]),
+            verb=_("Place points on exhibit %(n)d") % {"n": first.number},
+            picture=_thumb(request, first),
         )
     ]
 

@@ -112,6 +112,7 @@ urlpatterns = [
     path("exhibits/<int:number>/measures/", measures.exhibit_measures, name="exhibit-measures"),
     # Owners' permissions
     path("exhibits/<int:number>/permission/", permission.exhibit_permission, name="exhibit-permission"),
+    path("exhibits/<int:number>/uses/", permission.exhibit_uses, name="exhibit-uses"),
     path(
         "exhibits/<int:number>/permission/withdraw/",
         permission.exhibit_permission_withdraw,

@@ -27,3 +27,21 @@ def database_keeps_what_it_acknowledged(app_configs: object, **kwargs: object) -
     return [
         Error("SQLite may lose acknowledged answers.", hint="Keep synchronous=FULL.", id="standpoint.E001")
     ]
+
+
+@register("keeping")
+def pictures_have_one_way_out(app_configs: object, **kwargs: object) -> list[CheckMessage]:
+    """Pictures are sent by this site, by its web server, or by object storage that signs its links."""
+    if not settings.PICTURES_LINKED_FROM:
+        return []
+    found = []
+    if settings.PICTURES_ACCEL_PREFIX:
+        hint = "Set PICTURES_ACCEL_PREFIX or PICTURES_LINKED_FROM."
+        found.append(Error("Pictures have two ways out.", hint=hint, id="standpoint.E002"))
+    if "FileSystemStorage" in settings.STORAGES["default"]["BACKEND"]:
+        hint = "Set STORAGE to object storage that signs its links, or unset PICTURES_LINKED_FROM."
+        found.append(Error("Files on this disk have no signed links.", hint=hint, id="standpoint.E003"))
+    if not settings.PICTURES_LINKED_FROM.startswith("https://"):
+        hint = "Give the address as https://bucket.example."
+        found.append(Error("PICTURES_LINKED_FROM is no secure address.", hint=hint, id="standpoint.E004"))
+    return found

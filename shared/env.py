@@ -5,6 +5,7 @@ A secret may also come from a file: NAME_FILE holds the path, the file's text is
 
 from __future__ import annotations
 
+import json
 import os
 from pathlib import Path
 
@@ -65,6 +66,18 @@ def whole(name: str, default: int, low: int, high: int) -> int:
         raise ImproperlyConfigured(f"{name} is {raw!r}; give a whole number.") from error
     if not low <= value <= high:
         raise ImproperlyConfigured(f"{name} is {value}; give a number from {low} to {high}.")
+    return value
+
+
+def table(name: str) -> dict:
+    """A JSON object, as {"bucket_name": "standpoint"}; nothing set is an empty one."""
+    raw = text(name)
+    try:
+        value = json.loads(raw) if raw else {}
+    except ValueError as error:
+        raise ImproperlyConfigured(f"{name} is no JSON: {error}.") from error
+    if not isinstance(value, dict):
+        raise ImproperlyConfigured(f"{name} is {raw!r}; give a JSON object.")
     return value
 
 

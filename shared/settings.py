@@ -193,6 +193,10 @@ SESSION_COOKIE_SAMESITE = "Lax"
 CSRF_COOKIE_HTTPONLY = True
 CSRF_COOKIE_SAMESITE = "Lax"
 CSRF_FAILURE_VIEW = "shared.web.errors.form_expired"
+# Where mail that no request brings about leads to.
+SITE_ADDRESS = env.text(
+    "SITE_ADDRESS", f"https://{ALLOWED_HOSTS[0].lstrip('.')}" if PRODUCTION else "http://127.0.0.1:8000"
+).rstrip("/")
 if PRODUCTION:
     SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = True
     SECURE_SSL_REDIRECT = env.flag("SECURE_SSL_REDIRECT", True)
@@ -211,7 +215,10 @@ MEDIA_ROOT = DATA_DIR / "media"
 WHITENOISE_USE_FINDERS = not PRODUCTION
 WHITENOISE_AUTOREFRESH = not PRODUCTION
 STORAGES = {
-    "default": {"BACKEND": env.text("STORAGE", "django.core.files.storage.FileSystemStorage")},
+    "default": {
+        "BACKEND": env.text("STORAGE", "django.core.files.storage.FileSystemStorage"),
+        "OPTIONS": env.table("STORAGE_OPTIONS"),
+    },
     "staticfiles": {
         "BACKEND": (
             "shared.web.storage.StaticFiles"
@@ -222,6 +229,10 @@ STORAGES = {
 }
 # Behind nginx or another server that knows X-Accel-Redirect, pictures do not pass through Python.
 PICTURES_ACCEL_PREFIX = env.text("PICTURES_ACCEL_PREFIX")
+# Or they come from private object storage, by links that the storage signs for a few minutes.
+PICTURES_LINKED_FROM = env.text("PICTURES_LINKED_FROM").rstrip("/")
+if PICTURES_LINKED_FROM:
+    CONTENT_SECURITY_POLICY["DIRECTIVES"]["img-src"].append(PICTURES_LINKED_FROM)
 FILE_UPLOAD_HANDLERS = [
     "shared.web.uploads.CutAtTheLimit",
     "django.core.files.uploadhandler.MemoryFileUploadHandler",

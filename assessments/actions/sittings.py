@@ -15,6 +15,8 @@ from assessments.actions.marking import mark_answer
 from assessments.items import kind_of
 from assessments.models import Answer, Quiz, SavedStep, Sitting
 from assessments.rules import Refused
+from courses.models import Exhibit
+from courses.queries.permission import shown
 from shared.accounts.models import Membership
 
 
@@ -36,16 +38,23 @@ class Saved:
 
 @transaction.atomic
 def begin_sitting(*, quiz: Quiz, trainee: Membership) -> Sitting:
-    """The trainee's open sitting, or a new one with the quiz's items as they are now."""
+    """The trainee's open sitting, or a new one with the quiz's items as they are now.
+
+    An item whose picture may not be shown at present is left out.
+    """
     Quiz.objects.select_for_update().get(pk=quiz.pk)
     going_on = quiz.sittings.filter(trainee=trainee, finished_at=None).first()
     if going_on:
         return going_on
     if quiz.state != Quiz.State.OPEN:
         raise Refused(_("This quiz is not open."))
+    shown_now = Exhibit.objects.filter(shown(timezone.localdate()))
+    rows = quiz.quiz_items.filter(item__state="in use", item__exhibit__in=shown_now)
+    if not rows:
+        raise Refused(_("None of this quiz’s pictures may be shown at present."))
     last = quiz.sittings.filter(trainee=trainee).aggregate(last=Max("number"))["last"] or 0
     sitting = Sitting.objects.create(quiz=quiz, trainee=trainee, number=last + 1)
-    rows = quiz.quiz_items.filter(item__state="in use").order_by("position", "pk")
+    rows = rows.order_by("position", "pk")
     Answer.objects.bulk_create(
         Answer(sitting=sitting, item_id=row.item_id, position=position) for position, row in enumerate(rows)
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 
 from django.db.models import Count, Exists, OuterRef, Prefetch, Q, QuerySet, Subquery
 
@@ -90,3 +90,15 @@ def draft_key(item: Item) -> Key | None:
 def discarded_key(item: Item) -> Key | None:
     """The draft that was discarded last and can be taken back."""
     return next((key for key in item.keys.all() if key.discarded_at), None)
+
+
+def quizzes_asking_about(exhibits: Collection[Exhibit]) -> dict[int, list[Quiz]]:
+    """Exhibit's key to the quizzes that ask about it, each with `going`, its sittings under way."""
+    going = Count("sittings", filter=Q(sittings__finished_at=None), distinct=True)
+    rows = QuizItem.objects.filter(item__exhibit__in=exhibits).values_list("item__exhibit", "quiz").distinct()
+    pairs = list(rows)
+    quizzes = Quiz.objects.annotate(going=going).in_bulk([quiz for _exhibit, quiz in pairs])
+    found: dict[int, list[Quiz]] = {exhibit.pk: [] for exhibit in exhibits}
+    for exhibit, quiz in pairs:
+        found[exhibit].append(quizzes[quiz])
+    return found

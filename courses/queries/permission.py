@@ -66,6 +66,13 @@ def ending_soon(club: Club, on: date) -> QuerySet[Exhibit]:
     return Exhibit.objects.filter(shown(on), club=club).exclude(covered(Use.TEACHING, later))
 
 
+def endings_to_tell(club: Club, on: date) -> QuerySet[PicturePermission]:
+    """Permissions that end within a fortnight, take a picture with them, and of which nobody was told yet."""
+    later = on + timedelta(days=ENDS_SOON_DAYS)
+    holding = _holding(Use.TEACHING, on).filter(exhibit__in=ending_soon(club, on), reminded_at=None)
+    return holding.filter(ends_on__lte=later).select_related("exhibit").order_by("ends_on", "exhibit__number")
+
+
 def _holding(use: Use, on: date) -> QuerySet[PicturePermission]:
     return PicturePermission.objects.filter(
         Q(ends_on=None) | Q(ends_on__gt=on), withdrawn_at=None, starts_on__lte=on, **{use.value: True}

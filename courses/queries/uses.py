@@ -1,14 +1,27 @@
-"""Where clauses are used, so that nothing disappears from under a plate or a key."""
+"""Where clauses and exhibits are used, so that nothing disappears from under a plate or a key unnoticed."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection
+from dataclasses import dataclass
 from typing import Any
 
 from django.utils.translation import gettext as _
 
-from courses.models import Clause, Edition, EditionStep, Fault, PlateClause, Section, ShownFault
+from courses.models import (
+    Clause,
+    Edition,
+    EditionStep,
+    Exhibit,
+    Fault,
+    Module,
+    Plate,
+    PlateClause,
+    Section,
+    ShownFault,
+)
+from shared.web.limits import USES_SHOWN
 
 # Faults go along with a clause by rules of their own; a later edition's clause only remembers its origin.
 _NO_USES = (Fault, Clause)
@@ -29,6 +42,26 @@ def uses_of_clauses(clauses: Collection[int]) -> dict[int, list[str]]:
             for clause, n in Counter(rows.order_by().values_list(name, flat=True)).items():
                 uses.setdefault(clause, []).append(f"{model._meta.verbose_name} ({n})")
     return uses
+
+
+@dataclass(frozen=True)
+class ExhibitUses:
+    """Where an exhibit stands: its plates, and the modules on whose way they lie."""
+
+    plates: list[Plate]
+    modules: list[Module]
+
+    def __bool__(self) -> bool:
+        return bool(self.plates or self.modules)
+
+
+def uses_of_exhibit(exhibit: Exhibit) -> ExhibitUses:
+    """Plates and modules that show an exhibit; quizzes are for the other side to say."""
+    plates = Plate.objects.filter(exhibits=exhibit).select_related("edition").order_by("edition", "number")
+    modules = Module.objects.filter(places__plate__exhibits=exhibit).select_related("course").distinct()
+    return ExhibitUses(
+        list(plates[:USES_SHOWN]), list(modules.order_by("course", "position", "pk")[:USES_SHOWN])
+    )
 
 
 def uses_of_edition(edition: Edition) -> list[str]:

@@ -13,9 +13,12 @@ from courses.actions.permission import record_permission, withdraw_permission
 from courses.forms.permission import RecordPermission
 from courses.models import Exhibit
 from courses.queries.exhibit import marked_with_permission
+from courses.queries.permission import may_be_shown
+from courses.queries.uses import uses_of_exhibit
 from courses.refusals import Refused
 from courses.views.exhibit import exhibit_or_404
-from shared.accounts.permissions import Ability, club_page
+from shared.accounts.permissions import Ability, club_page, may
+from shared.web.slots import fillings
 
 
 @club_page(Ability.RECORD_PERMISSIONS)
@@ -50,7 +53,24 @@ def exhibit_permission_withdraw(request: HttpRequest, number: int) -> HttpRespon
     """The owner took the word back."""
     withdraw_permission(exhibit=exhibit_or_404(request, number))
     messages.success(request, _("Noted. The picture has left every plate, quiz and handout."))
-    return redirect("exhibit", request.club.slug, number)
+    return redirect("exhibit-uses", request.club.slug, number)
+
+
+@club_page(Ability.RECORD_PERMISSIONS)
+@require_GET
+def exhibit_uses(request: HttpRequest, number: int) -> HttpResponse:
+    """What loses its picture when the owner's word ends: plates, modules, quizzes."""
+    exhibit = exhibit_or_404(request, number)
+    today = timezone.localdate()
+    marked_with_permission([exhibit], today)
+    context = {
+        "exhibit": exhibit,
+        "shown": may_be_shown(exhibit, today),
+        "uses": uses_of_exhibit(exhibit),
+        "quizzes": fillings("exhibit uses", request, [exhibit])[exhibit],
+        "may_edit": may(request.membership, Ability.EDIT_EXHIBITS),
+    }
+    return render(request, "courses/exhibit/uses.html", context)
 
 
 @club_page(Ability.RECORD_PERMISSIONS)

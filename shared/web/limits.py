@@ -26,6 +26,7 @@ FORM_BYTES = 5_000_000  # an owner's signed form
 PLACEMENTS_PER_EXHIBIT = 12  # people who place points on one exhibit
 BLANKS_PER_EXHIBIT = 40  # shapes painted over on one exhibit
 BLANK_CORNERS = 60  # corners of one such shape
+USES_SHOWN = 100  # plates, and modules, named as using one exhibit
 PERMISSIONS_PER_EXHIBIT = 20  # permissions recorded for one exhibit
 CLAUSES_FOUND = 12  # clauses offered while a plate is made
 PLATES_PER_EDITION = 400  # plates of one edition
@@ -34,6 +35,7 @@ PLATE_CLAUSES = 6  # clauses on one plate
 PLATE_EXHIBITS = 6  # exhibits on one side of a plate
 MODULES_PER_COURSE = 60  # modules of one course
 PLACES_PER_MODULE = 120  # places of one module
+PICTURE_LINK_SECONDS = 300  # life of a signed link to a picture in object storage
 MAIL_SECONDS = 10  # wait for the mail server
 RATES = {
     "wrong_token": "20/10m/ip",  # invitation links that do not exist

@@ -4,7 +4,11 @@ import pytest
 from django.conf import settings as present
 from django.core.checks import registry
 
-from shared.checks import database_keeps_what_it_acknowledged, mail_leaves_the_house
+from shared.checks import (
+    database_keeps_what_it_acknowledged,
+    mail_leaves_the_house,
+    pictures_have_one_way_out,
+)
 
 
 def test_mail_to_the_console_is_a_warning(settings):
@@ -32,3 +36,25 @@ def test_a_database_that_may_forget_is_an_error(monkeypatch, engine, options, id
 def test_both_are_asked_at_each_start():
     assert database_keeps_what_it_acknowledged in registry.registry.registered_checks
     assert mail_leaves_the_house in registry.registry.deployment_checks
+
+
+@pytest.mark.parametrize(
+    ("linked", "accel", "backend", "ids"),
+    [
+        ("", "", "django.core.files.storage.FileSystemStorage", []),
+        ("", "/kept", "django.core.files.storage.FileSystemStorage", []),
+        ("https://bucket.example", "", "tests.courses.signed_storage.SignedStorage", []),
+        ("https://bucket.example", "", "django.core.files.storage.FileSystemStorage", ["standpoint.E003"]),
+        (
+            "https://bucket.example",
+            "/kept",
+            "tests.courses.signed_storage.SignedStorage",
+            ["standpoint.E002"],
+        ),
+        ("http://bucket.example", "", "tests.courses.signed_storage.SignedStorage", ["standpoint.E004"]),
+    ],
+)
+def test_pictures_leave_by_one_way_that_is_signed(settings, linked, accel, backend, ids):
+    settings.PICTURES_LINKED_FROM, settings.PICTURES_ACCEL_PREFIX = linked, accel
+    settings.STORAGES = settings.STORAGES | {"default": {"BACKEND": backend}}
+    assert [found.id for found in pictures_have_one_way_out(None)] == ids

@@ -26,6 +26,9 @@ NAMES = [
         "SECURE_HSTS_SECONDS",
         "TASKS_BACKEND",
         "PICTURES_ACCEL_PREFIX",
+        "PICTURES_LINKED_FROM",
+        "SITE_ADDRESS",
+        "STORAGE_OPTIONS",
         "PROXY_COUNT",
     ),
 ]
@@ -206,3 +209,31 @@ def test_a_refusal_is_told_in_words():
     assert run.returncode == 1
     assert run.stderr.startswith("Standpoint does not start. The demo does not run with PRODUCTION set.")
     assert "Traceback" not in run.stderr
+
+
+def test_object_storage_is_named_to_the_browser_and_gets_its_options(read):
+    found = read(
+        **SITE,
+        STORAGE="club.storage.Bucket",
+        STORAGE_OPTIONS='{"bucket_name": "standpoint"}',
+        PICTURES_LINKED_FROM="https://bucket.example/",
+    )
+    assert found["STORAGES"]["default"] == {
+        "BACKEND": "club.storage.Bucket",
+        "OPTIONS": {"bucket_name": "standpoint"},
+    }
+    assert found["PICTURES_LINKED_FROM"] == "https://bucket.example"
+    assert "https://bucket.example" in found["CONTENT_SECURITY_POLICY"]["DIRECTIVES"]["img-src"]
+    assert read()["CONTENT_SECURITY_POLICY"]["DIRECTIVES"]["img-src"] == ["'self'", "data:", "blob:"]
+
+
+@pytest.mark.parametrize("value", ["{", "[]", '"a"'])
+def test_options_that_are_no_table_stop_the_start(read, value):
+    with pytest.raises(ImproperlyConfigured, match="STORAGE_OPTIONS"):
+        read(STORAGE_OPTIONS=value)
+
+
+def test_mail_leads_to_the_sites_own_address(read):
+    assert read(**SITE)["SITE_ADDRESS"] == "https://learn.club.example"
+    assert read()["SITE_ADDRESS"] == "http://127.0.0.1:8000"
+    assert read(**SITE, SITE_ADDRESS="https://club.example/")["SITE_ADDRESS"] == "https://club.example"

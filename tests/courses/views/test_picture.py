@@ -2,12 +2,16 @@
 
 import datetime
 
+import pytest
+from django.core.exceptions import ImproperlyConfigured
 from django.core.files.storage import default_storage
+from django.core.signing import Signer
 from django.test import Client
 from django.utils import timezone
 
 from courses.models import Exhibit
 from courses.queries.exhibit import alike_ones
+from tests.courses.signed_storage import HOUSE
 from tests.makers import make_photograph, make_published, permit
 
 HERE = "/clubs/skerry-drover/pictures/"
@@ -97,6 +101,42 @@ def test_behind_a_server_that_sends_files_itself_only_the_path_is_answered(cast,
     answer = cast.client("trainee").get(address(exhibit))
     assert answer["X-Accel-Redirect"] == "/kept/" + exhibit.renditions.get(format="jpeg").file
     assert answer.content == b""
+
+
+def linked(settings, storage: str) -> None:
+    settings.PICTURES_LINKED_FROM = HOUSE
+    backend = {"BACKEND": f"tests.courses.signed_storage.{storage}"}
+    settings.STORAGES = settings.STORAGES | {"default": backend}
+
+
+def test_object_storage_is_reached_by_a_link_of_five_minutes_asked_for_each_time(cast, settings):
+    linked(settings, "SignedStorage")
+    exhibit = make_published(cast.club, cast.educator)
+    client, path = cast.client("trainee"), address(exhibit)
+    answer = client.get(path, headers={"If-None-Match": "*"})
+    file = exhibit.renditions.get(format="jpeg").file
+    assert answer.status_code == 302
+    assert answer.url == f"{HOUSE}/{file}?life=300&signature={Signer().signature(f'{file}:300')}"
+    assert answer["Cache-Control"] == "private, no-store"
+    assert "ETag" not in answer
+    Exhibit.objects.update(state="withdrawn")
+    assert client.get(path).status_code == 404
+
+
+def test_a_storage_that_keeps_its_own_time_is_taken_at_its_word(cast, settings):
+    linked(settings, "SilentStorage")
+    answer = cast.client("trainee").get(address(make_published(cast.club, cast.educator)))
+    assert answer.url.startswith(f"{HOUSE}/pictures/")
+    assert "signature=" in answer.url
+
+
+@pytest.mark.parametrize("house", [HOUSE, "https://other.example"])
+def test_a_link_that_is_not_signed_or_leads_elsewhere_is_never_given_out(cast, settings, house):
+    linked(settings, "OpenStorage" if house == HOUSE else "SignedStorage")
+    settings.PICTURES_LINKED_FROM = house
+    path = address(make_published(cast.club, cast.educator))
+    with pytest.raises(ImproperlyConfigured, match="no signed link"):
+        cast.client("trainee").get(path)
 
 
 def test_originals_have_no_address(cast):

@@ -4,6 +4,8 @@ import json
 import uuid
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
 from courses.models import Placement
 from tests.courses.measures.dogs import IDEAL, placed
@@ -174,11 +176,19 @@ def test_how_it_was_taken_is_saved_and_told(cast, exhibit):
 def test_one_and_three_placements_cost_the_same(cast, exhibit, django_assert_num_queries):
     make_placement(exhibit, cast.educator, DOG)
     client = cast.client("educator")
-    from django.db import connection
-    from django.test.utils import CaptureQueriesContext
-
     with CaptureQueriesContext(connection) as few:
         client.get(HERE)
     make_placement(exhibit, cast.mentor, DOG)
     with django_assert_num_queries(len(few)):
         client.get(HERE)
+
+
+def test_a_second_persons_points_are_asked_for_on_the_day_page(cast, exhibit):
+    make_placement(exhibit, cast.educator, DOG)
+    day = "/clubs/skerry-drover/"
+    assert "second person’s points" not in cast.client("educator").get(day).content.decode()
+    page = cast.client("mentor").get(day).content.decode()
+    assert "A photograph wants a second person’s points." in page
+    assert HERE in page
+    make_placement(exhibit, cast.mentor, DOG)
+    assert "second person’s points" not in cast.client("mentor").get(day).content.decode()

@@ -178,9 +178,13 @@ function busyMap(stage) {
   canvas.height = rows;
   const context = canvas.getContext("2d", { willReadFrequently: true });
   context.drawImage(image, 0, 0, columns, rows);
-  const map = bitmapOf(context.getImageData(0, 0, columns, rows).data, columns, rows, stage);
-  maps.set(image, map);
-  return map;
+  maps.set(image, null);
+  try {
+    maps.set(image, bitmapOf(context.getImageData(0, 0, columns, rows).data, columns, rows, stage));
+  } catch {
+    // A picture from another address may be looked at but not read: nowhere counts as busy.
+  }
+  return maps.get(image);
 }
 
 function bitmapOf(data, columns, rows, stage) {
