@@ -6,6 +6,7 @@ sides of a comparison are taken from the same rows at the same moment.
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from typing import Any
 
 from assessments.models import Key, QuizRules
@@ -118,7 +119,7 @@ def detail(score: FaultMarkScore) -> dict[str, Any]:
     """What a marked answer shows of its score, as JSON, kept with the mark."""
     return {
         "answered": score.answered,
-        "matches": [vars(match) for match in score.matches],
+        "matches": [asdict(match) for match in score.matches],
         "missed": list(score.missed),
         "false_alarms": list(score.false_alarms),
         "repeats": [list(repeat) if isinstance(repeat, tuple) else repeat for repeat in score.repeats],
