@@ -54,10 +54,15 @@ class Painter:
             shade += (strength * np.exp(-(((x - cx) / wide) ** 2) - ((y + 0.004) / 0.020) ** 2)).astype(
                 np.float32
             )
-        full = enlarge(np.minimum(shade, 0.8), y.shape[0] * 4, x.shape[1] * 4)
-        full = full[: self.frame.height, : self.frame.width]
-        full = np.where(full > 0.004, full, 0)
-        self.rgb += (np.array(GROUND_SHADE, np.float32) - self.rgb) * full[..., None]
+        dark = np.flatnonzero(shade.max(axis=1) > 0.004)
+        if not len(dark):
+            return
+        first, last = int(dark[0]), int(dark[-1]) + 1
+        strip = enlarge(np.minimum(shade[first:last], 0.8), (last - first) * 4, x.shape[1] * 4)
+        rows = self.rgb[first * 4 : last * 4]
+        strip = strip[: len(rows), : self.frame.width]
+        strip = np.where(strip > 0.004, strip, 0)
+        rows += (np.array(GROUND_SHADE, np.float32) - rows) * strip[..., None]
 
     def layer(self, layer: Layer) -> None:
         window = self._window(layer)
@@ -138,7 +143,8 @@ class LayerPainter:
         scale = self.frame.scale
         soft = hair.soften(cover, shadow.blur * scale)
         moved = np.roll(soft, (round(-shadow.dy * scale), round(shadow.dx * scale)), axis=(0, 1))
-        self.rgb *= (1 - shadow.amount * moved * self.figure)[..., None]
+        if self.figure.any():
+            self.rgb *= (1 - shadow.amount * moved * self.figure)[..., None]
 
     def _light(self, cover: Field) -> Field:
         layer, frame = self.layer, self.frame

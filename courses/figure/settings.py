@@ -70,9 +70,6 @@ class Settings(Mapping[str, float]):
     def __setattr__(self, name: str, value: object) -> None:
         raise AttributeError("Settings do not change; use with_().")
 
-    def __reduce__(self) -> tuple[Any, ...]:
-        return Settings.from_dict, (self.to_dict(),)
-
     def __getitem__(self, name: str) -> float:
         return self._values[name]
 
