@@ -78,6 +78,15 @@ class PlateText:
 
 
 @dataclass(frozen=True)
+class DraftText:
+    """A plate that is not finished."""
+
+    title: str
+    clauses: tuple[str, ...]
+    note: str
+
+
+@dataclass(frozen=True)
 class QuizText:
     """A quiz with the exhibits of its items, and the dogs that they show."""
 
@@ -112,6 +121,7 @@ class Scenario:
     course: Mapping[str, str]
     modules: tuple[ModuleText, ...]
     plates: tuple[PlateText, ...]
+    drafts: tuple[DraftText, ...]
     quizzes: tuple[QuizText, ...]
     members: tuple[Member, ...]
     trainees: tuple[Member, ...]
@@ -143,6 +153,9 @@ def read_scenario(scale: Scale = "full") -> Scenario:
         course={name: unwrapped(text) for name, text in words["course"].items()},
         modules=tuple(_module(row) for row in words["module"]),
         plates=tuple(_plate(row) for row in _toml("plates")["plate"]),
+        drafts=tuple(
+            DraftText(row["title"], tuple(row["clauses"]), row["note"]) for row in _toml("plates")["draft"]
+        ),
         quizzes=tuple(_quiz(row, _toml("dogs")) for row in _toml("quizzes")["quiz"]),
         members=tuple(_member(row) for row in people["member"]),
         trainees=tuple(_member({"roles": ["trainee"]} | row) for row in people["trainees"]),

@@ -20,7 +20,7 @@ from courses.actions.course import (
 from courses.actions.plate import begin_plate, publish_plate, set_clause, set_exhibit, word_plate
 from courses.actions.study import finish_module, note_reading
 from courses.models import Course, Edition, Exhibit, Module, Place, Plate, PlateExhibit
-from media_demo.loading import Member, ModuleText, PlateText, Scenario
+from media_demo.loading import DraftText, Member, ModuleText, PlateText, Scenario
 from media_demo.people import People
 
 
@@ -37,7 +37,9 @@ def write_course(scenario: Scenario, edition: Edition) -> Teaching:
     """Everything that is words: exhibits come later, and so does publication."""
     said = scenario.course
     course = begin_course(edition=edition, title=said["title"], summary=said["summary"])
-    plates = {text.number: _write_plate(text, edition) for text in scenario.plates}
+    plates = {text.number: _write_plate(text, edition, text.number) for text in scenario.plates}
+    for draft in scenario.drafts:
+        _write_plate(draft, edition)
     places: dict[str, Place] = {}
     titles = {quiz.key: quiz.title for quiz in scenario.quizzes}
     for text in scenario.modules:
@@ -46,12 +48,12 @@ def write_course(scenario: Scenario, edition: Edition) -> Teaching:
     return Teaching(course, plates, places)
 
 
-def _write_plate(text: PlateText, edition: Edition) -> Plate:
+def _write_plate(text: PlateText | DraftText, edition: Edition, number: int | None = None) -> Plate:
     plate = begin_plate(edition=edition, title=text.title)
-    word_plate(plate=plate, number=text.number, title=text.title, note=text.note)
+    word_plate(plate=plate, number=number or plate.number, title=text.title, note=text.note)
     clauses = {clause.number: clause for clause in edition.clauses.filter(number__in=text.clauses)}
-    for number in text.clauses:
-        set_clause(plate=plate, clause=clauses[number])
+    for clause in text.clauses:
+        set_clause(plate=plate, clause=clauses[clause])
     return plate
 
 
