@@ -13,7 +13,7 @@ from assessments.models import Notice, Quiz
 from assessments.queries.answers import waiting_for
 from assessments.queries.evidence import upheld_queries
 from assessments.queries.mentorships import mentorships_of, trainees_without_mentor
-from assessments.queries.quizzes import quizzes_of
+from assessments.queries.quizzes import drafts_of_keys, quizzes_of
 from assessments.queries.sittings import own_sittings, with_own_progress
 from shared.accounts.roles import Role
 from shared.web.home import ROWS, Part, Waiting, empty, part, waiting
@@ -60,6 +60,33 @@ def answers_to_look_at(request: HttpRequest) -> list[Waiting]:
     )
     url = reverse("review", args=[request.club.slug, first.pk])
     return [Waiting(what=what, detail=detail, url=url, verb=_("Look at the first"))]
+
+
+@waiting(roles={Role.EDUCATOR}, order=225)
+def keys_in_work(request: HttpRequest) -> list[Waiting]:
+    """Drafts of keys that are not published, the last saved first."""
+    drafts = drafts_of_keys(request.club)
+    shown, count = list(drafts[:ROWS]), drafts.count()
+    if not shown:
+        return []
+    numbers = ", ".join(str(key.item.exhibit.number) for key in shown) + (" …" if count > len(shown) else "")
+    detail = ngettext("Exhibit %(numbers)s.", "Exhibits %(numbers)s.", count) % {"numbers": numbers}
+    waits = ngettext(
+        "Nothing changes for trainees until it is published.",
+        "Nothing changes for trainees until they are published.",
+        count,
+    )
+    first = shown[0].item
+    smallest = next((each for each in first.exhibit.renditions.all() if each.format == "jpeg"), None)
+    return [
+        Waiting(
+            what=ngettext("A key is in work.", "%(n)d keys are in work.", count) % {"n": count},
+            detail=f"{detail} {waits}",
+            url=reverse("key", args=[request.club.slug, first.pk]),
+            verb=_("Go on with it") if count == 1 else _("Go on with the latest"),
+            picture=reverse("picture", args=[request.club.slug, smallest.name]) if smallest else "",
+        )
+    ]
 
 
 @waiting(roles={Role.EDUCATOR}, order=240)

@@ -48,6 +48,17 @@ def items_of(club: Club) -> QuerySet[Item]:
     )
 
 
+def drafts_of_keys(club: Club) -> QuerySet[Key]:
+    """Drafts of items that are not retired, the last saved first, each with its exhibit's pictures at hand."""
+    return (
+        Key.objects.filter(item__edition__breed__club=club, published_at=None, discarded_at=None)
+        .exclude(item__state=Item.State.RETIRED)
+        .select_related("item__exhibit")
+        .prefetch_related("item__exhibit__renditions")
+        .order_by("-saved_at", "-pk")
+    )
+
+
 def exhibits_to_add(quiz: Quiz, wanted: Mapping[str, object]) -> QuerySet[Exhibit]:
     """Exhibits of the quiz's breed that it does not hold yet, newest first, with the item they have.
 

@@ -40,6 +40,11 @@ class Row:
         return draft_key(self.item)
 
     @property
+    def faults(self) -> list[str]:
+        """What the key in use names."""
+        return [str(entry.fault) for entry in self.in_use.entries.all()] if self.in_use else []
+
+    @property
     def sound(self) -> bool:
         """Whether the key, in use or else in work, says that there is nothing to find."""
         key = self.in_use or self.draft

@@ -42,6 +42,7 @@ def quiz(request: HttpRequest, pk: int) -> HttpResponse:
         "quiz": found,
         "rules": _rules(found),
         "sittings": sittings,
+        "edits": may(request.membership, Ability.EDIT_QUIZZES),
         "going_on": next((sitting for sitting in sittings if not sitting.finished_at), None),
     }
     return render(request, "assessments/quiz/quiz.html", context)

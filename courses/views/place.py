@@ -15,6 +15,7 @@ from courses.forms.plate import Direction
 from courses.models import Place
 from courses.views.module import module_or_404
 from shared.accounts.permissions import Ability, club_page
+from shared.web.slots import fillings
 
 
 def place_or_404(request: HttpRequest, place: int) -> Place:
@@ -36,7 +37,9 @@ def place(request: HttpRequest, place: int) -> HttpResponse:
         messages.success(request, _("Saved at %(time)s.") % {"time": at})
         return redirect("place", request.club.slug, place)
     status = 422 if request.method == "POST" else 200
-    return render(request, "courses/place/page.html", {"place": found, "form": form}, status=status)
+    quiz = fillings("quiz place", request, [found])[found]
+    context = {"place": found, "form": form, "quiz": quiz}
+    return render(request, "courses/place/page.html", context, status=status)
 
 
 @club_page(Ability.EDIT_COURSES)

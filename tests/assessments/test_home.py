@@ -4,10 +4,11 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
+from assessments.actions.keys import discard_draft, retire_item, start_draft
 from assessments.actions.reviews import ask_query, return_answer
 from assessments.actions.sittings import begin_sitting
 from shared.web.home import QUERIES_PER_PART
-from tests.makers import make_edition, make_handed_in, make_mentorship, make_open_quiz
+from tests.makers import make_edition, make_handed_in, make_keyed_item, make_mentorship, make_open_quiz
 
 DAY = "/clubs/skerry-drover/"
 
@@ -68,6 +69,23 @@ def test_an_answer_goes_to_the_mentor_and_comes_back_as_news(cast, edition):
     assert "<strong>new</strong>" in page
     cast.client("trainee").get(f"{DAY}answers/{answer.pk}/")
     assert "<strong>new</strong>" not in day_of(cast, "trainee")
+
+
+def test_keys_in_work_wait_for_their_educator(cast, edition):
+    assert "in work" not in day_of(cast, "educator")
+    first, second = make_keyed_item(edition, cast.educator), make_keyed_item(edition, cast.educator)
+    start_draft(item=first, by=cast.educator.person)
+    page = day_of(cast, "educator")
+    assert "A key is in work." in page
+    assert "Exhibit 1. Nothing changes for trainees until it is published." in page
+    start_draft(item=second, by=cast.educator.person)
+    page = day_of(cast, "educator")
+    assert "2 keys are in work." in page
+    assert "Exhibits 2, 1." in page
+    assert f"{DAY}items/{second.pk}/key/" in page
+    retire_item(item=second)
+    discard_draft(item=first)
+    assert "in work" not in day_of(cast, "educator")
 
 
 def test_the_page_costs_no_more_for_many_than_for_one(cast, edition):

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+import math
+import random
 import re
 
 import pytest
 from playwright.sync_api import Page, expect
 
-from assessments.actions.keys import make_item, start_draft
+from assessments.actions.keys import make_item, save_draft, start_draft
 from assessments.models import Key
+from shared.geometry.outlines import Canvas, OutlineRefused, read_outlines
 from tests import makers
 
 CLUB = "/clubs/skerry-drover"
@@ -219,6 +222,27 @@ def press(page: Page, key: str, times: int) -> None:
         page.keyboard.press(key)
 
 
+def test_a_press_means_the_smallest_region_and_crowded_corners_go_by_their_frame(cast, item, draw):
+    """A disc of twelve corners lies within a square; the disc is chosen first, then the square beside it."""
+    faults = item.edition.breed.faults.order_by("name")
+    around = [2 * math.pi * i / 12 for i in range(12)]
+    disc = [[0.5 + 0.02 * math.cos(turn), 0.4 + 0.02 * math.sin(turn)] for turn in around]
+    square = [[0.4, 0.3], [0.6, 0.3], [0.6, 0.5], [0.4, 0.5]]
+    kept = [makers.entry(fault, [region]) for fault, region in zip(faults, (square, disc), strict=True)]
+    start = start_draft(item=item, by=cast.educator.person)
+    save_draft(key=start, sound=False, note="", entries=kept, by=cast.educator.person)
+    page = draw()
+    expect(page.locator("[data-title]")).to_have_text("Roached back")
+    page.locator(".stage").click(position=at(page, 0.505, 0.405))
+    expect(page.locator("[data-title]")).to_have_text("Upright shoulder")
+    expect(page.get_by_role("button", name="Corner 1 of 4, region 1 of B")).to_be_attached()
+    page.locator(".stage").click(position=at(page, 0.5, 0.4))
+    page.get_by_label("Each corner").check()
+    expect(page.get_by_role("button", name="Corner 1 of 12, region 1 of B")).to_be_attached()
+    page.locator(".stage").click(position=at(page, 0.45, 0.33))
+    expect(page.locator("[data-title]")).to_have_text("Roached back")
+
+
 def test_two_regions_of_one_fault_and_a_fault_of_the_whole_dog(draw):
     page = draw()
     page.get_by_role("button", name="rectangle").click()
@@ -285,3 +309,30 @@ def test_publishing_from_an_old_window_shows_the_newer_draft_first(cast, item, d
     start.save()
     old.get_by_label("This exhibit is sound").check()
     expect(old.locator("[data-overtaken]")).to_be_visible()
+
+
+def test_the_browser_and_the_server_agree_on_what_crosses_itself(cast, open_as):
+    """Shapely (from outside the project, through the server's reading) judges the same outlines.
+
+    Corners lie on a coarse grid of eighths, which both hold exactly: many outlines touch themselves or run back.
+    """
+    chance = random.Random(7)
+    outlines = [
+        [[chance.randint(0, 6) / 8, chance.randint(0, 6) / 8] for _ in range(chance.randint(3, 7))]
+        for _ in range(3000)
+    ]
+    page = open_as(cast.educator, f"{CLUB}/quizzes/")
+    said = page.evaluate(
+        "async (outlines) => { const found = await import('/static/shared/js/outlines.js');"
+        " return outlines.map((each) => found.crosses(each) || found.areaOf(each) < 1e-9); }",
+        outlines,
+    )
+    assert said == [refused(outline) for outline in outlines]
+    assert 500 < sum(said) < 2500
+
+
+def refused(outline: list[list[float]]) -> bool:
+    try:
+        return not read_outlines([outline], Canvas(1000, 1000, most=1, corners=8))
+    except OutlineRefused:
+        return True

@@ -4,7 +4,7 @@
 import { History } from "../shared/js/history.js";
 import { Keeper } from "../shared/js/keeping.js";
 import { drawRegions } from "../shared/js/marks.js";
-import { isInside } from "../shared/js/outlines.js";
+import { areaOf, isInside } from "../shared/js/outlines.js";
 import { toolsOf } from "../shared/js/region_tools.js";
 import { RegionEditor } from "../shared/js/regions.js";
 import { Stage } from "../shared/js/stage.js";
@@ -90,10 +90,16 @@ function setRegions(regions, kind) {
   return changed(kind === "nudge" ? kind : null, drawn && entry.fault === null ? "fault" : undefined);
 }
 
+// The smallest region under a spot is meant. Answers whether it is another entry's than the chosen one's.
 function chooseAt(spot) {
-  const index = content.entries.findIndex(({ regions }) => regions.some((outline) => isInside(outline, spot)));
-  if (index >= 0 && !content.sound) choose(index);
-  else stage.redraw();
+  const under = content.entries.flatMap(({ regions }, index) => regions.filter((outline) => isInside(outline, spot)).map((outline) => ({ index, area: areaOf(outline) })));
+  const [meant] = content.sound || !showing ? [] : under.sort((a, b) => a.area - b.area);
+  if (!meant || meant.index === chosen) {
+    stage.redraw();
+    return false;
+  }
+  choose(meant.index);
+  return true;
 }
 
 function choose(index) {
@@ -219,8 +225,10 @@ stage.onRedraw(() => {
     const entries = content.entries.map((entry, index) => {
       const moving = index === chosen && editor.moving;
       const regions = entry.regions.map((outline, i) => (moving && moving.region === i ? moving.outline : outline));
-      return { letter: moving ? "" : letterOf(index), regions, style: index === chosen && !editor.tool ? "edit" : "key" };
+      const style = index === chosen && !editor.tool ? "edit" : "key";
+      return { letter: moving ? "" : letterOf(index), regions, style };
     });
+    entries.sort((a, b) => (a.style === "edit") - (b.style === "edit")); // the chosen one lies on top
     drawRegions(stage, entries);
   }
   editor.draw();
@@ -238,7 +246,7 @@ function showState(state, said) {
     "handed in": () => `${said.error} ${say("gone")}`,
     overtaken: () => "",
   }[state]();
-  if (state === "saved") find("[data-state]").textContent = text;
+  if (state === "saved" && !keeper.waiting) find("[data-state]").textContent = text;
   find("[data-trouble]").hidden = state === "saved" || state === "overtaken";
   find("[data-trouble]").textContent = text;
   find("[data-overtaken]").hidden = state !== "overtaken";

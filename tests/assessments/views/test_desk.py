@@ -46,11 +46,11 @@ def test_the_desk_shows_each_quiz_with_what_it_lacks_and_one_verb(cast, client, 
     begin_sitting(quiz=Quiz.objects.get(title="Toplines"), trainee=cast.trainee)
     page = text_of(client.get(f"{CLUB}/quizzes/"))
     for said in [
-        "Draft 1 Forequarters Skerry Drover, Edition of 2026. 0 items. One thing is missing: Add at least one "
+        "Draft 1 Forequarters Edition of 2026. 0 items. One thing is missing: Add at least one "
         "item. Go on making it",
-        "Open 1 Picture withdrawn Toplines Skerry Drover, Edition of 2026. 2 items, 0 sound. 1 sitting, 1 under way. "
+        "Open 1 Picture withdrawn Toplines Edition of 2026. 2 items, 0 sound. 1 sitting, 1 under way. "
         "Change it",
-        "Closed 1 Picture withdrawn Feet Skerry Drover, Edition of 2026. 1 item, 0 sound. Open it again",
+        "Closed 1 Picture withdrawn Feet Edition of 2026. 1 item, 0 sound. Open it again",
     ]:
         assert said in page
 

@@ -52,7 +52,8 @@ export function drawRegions(stage, entries, { chosen = null, letters = true } = 
 
 function drawLetter(stage, entry, entries) {
   const from = stage.toScreen(centre(entry.regions));
-  const covered = (spot) => entries.some(({ regions }) => regions.some((outline) => isInside(outline, stage.toPicture(spot))));
+  const lies = (spot) => entries.some(({ regions }) => regions.some((outline) => isInside(outline, stage.toPicture(spot))));
+  const covered = ({ x, y }) => [[0, 0], [-12, 0], [12, 0], [0, -12], [0, 12]].some(([dx, dy]) => lies({ x: x + dx, y: y + dy }));
   const place = emptySpot(stage, from, 24, [70, 90, 112, 140, 180], covered);
   stage.taken.push(place);
   const line = { x1: from.x, y1: from.y, x2: place.x, y2: place.y };

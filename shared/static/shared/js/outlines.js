@@ -4,6 +4,8 @@
 const ROUND = 32; // corners of a drawn ellipse
 const FINE = 1e5; // five decimals, as the server keeps them
 
+export const pair = ({ x, y }) => [x, y];
+export const spotOf = ([x, y]) => ({ x, y });
 export const rounded = ({ x, y }) => [Math.round(x * FINE) / FINE, Math.round(y * FINE) / FINE];
 
 export function frameOf(outline) {
@@ -33,6 +35,12 @@ export function ellipseIn({ left, top, right, foot }) {
 export function isFrame(outline) {
   const { left, top, right, foot } = frameOf(outline);
   return outline.length === 4 && outline.every(([x, y]) => [left, right].includes(x) && [top, foot].includes(y));
+}
+
+// The middle of the edge that begins at a corner.
+export function middle(outline, after) {
+  const [[x1, y1], [x2, y2]] = [outline[after], outline[(after + 1) % outline.length]];
+  return { x: (x1 + x2) / 2, y: (y1 + y2) / 2 };
 }
 
 // The outline moved as a whole, as far as the picture reaches.
@@ -70,12 +78,14 @@ export function areaOf(outline) {
   return Math.abs(twice) / 2;
 }
 
-// Whether an outline crosses or touches itself.
+// Whether an outline crosses or touches itself, or has fewer than three corners. A corner said twice is one.
 export function crosses(outline) {
-  const edges = outline.map((corner, i) => [corner, outline[(i + 1) % outline.length]]);
+  const corners = outline.filter((corner, i) => !same(corner, outline[(i + 1) % outline.length]));
+  if (corners.length < 3) return true;
+  const edges = corners.map((corner, i) => [corner, corners[(i + 1) % corners.length]]);
   return edges.some((edge, i) => {
     const next = (i + 1) % edges.length;
-    if (same(edge[0], edge[1]) || turnsBack(edge, edges[next])) return true;
+    if (turnsBack(edge, edges[next])) return true;
     return edges.slice(i + 2).some((other, k) => !(i === 0 && i + 2 + k === edges.length - 1) && meet(edge, other));
   });
 }

@@ -16,9 +16,9 @@ export function toolsOf(page, { stage, editor, say, steps, begin, go, whom }) {
     find("[data-undo]").disabled = !steps.canUndo;
     find("[data-redo]").disabled = !steps.canRedo;
     const chosen = !tool && at && regions?.[at.region];
-    find("[data-each-label]").hidden = !chosen;
+    find("[data-each-label]").hidden = !(chosen && editor.hasFrame(chosen));
     find("[data-delete]").hidden = !chosen;
-    find("[data-delete]").textContent = say(chosen && at.corner !== null && !editor.byFrame(chosen) ? "delete_corner" : "delete_region");
+    find("[data-delete]").textContent = say(chosen && at.corner !== null && !at.byFrame ? "delete_corner" : "delete_region");
     const hint = tool ?? "idle";
     find("[data-hint]").textContent = say(hint);
     find("[data-hint-keys]").textContent = say(hint === "oval" ? "box_keys" : `${hint}_keys`);
@@ -34,7 +34,7 @@ export function toolsOf(page, { stage, editor, say, steps, begin, go, whom }) {
     "[data-undo]": () => go(-1),
     "[data-redo]": () => go(1),
     "[data-delete]": () => editor.remove(),
-    "[data-closer]": () => stage.closer(1.6),
+    "[data-closer]": () => stage.closer(1.6, editor.middleOnScreen()),
     "[data-whole-picture]": () => stage.whole(),
   };
   for (const [selector, act] of Object.entries(acts)) find(selector).addEventListener("click", act);

@@ -6,21 +6,35 @@
 //   editor.begin("corners")      draw another: "corners", "box" or "oval"
 //   editor.draw()                called whenever the stage is drawn, after what lies under it
 //
-// onChange(regions, kind) gets the regions after each finished step; onTap(spot) a press beside all of them;
+// onChange(regions, kind) gets the regions after each finished step; onTap(spot) a press beside corners, and
+// answers whether another region was meant;
 // onState() says that the tool, the corners set so far or what is chosen are others.
 "use strict";
 
-import { pathOf } from "./marks.js";
-import { areaOf, cornersOf, crosses, ellipseIn, frameBetween, frameOf, isFrame, isInside, rounded, shifted, stretched, wouldCross } from "./outlines.js";
-import { draw } from "./stage.js";
+import {
+  areaOf,
+  cornersOf,
+  crosses,
+  ellipseIn,
+  frameBetween,
+  frameOf,
+  isFrame,
+  isInside,
+  middle,
+  pair,
+  rounded,
+  shifted,
+  spotOf,
+  stretched,
+  wouldCross,
+} from "./outlines.js";
+import { keyed } from "./region_keys.js";
+import { NEAR, drawEditor } from "./region_view.js";
 
-const HANDLE = 14;
-const NEAR = 13; // px within which a handle is meant: a target of 26
-const NUDGE = 0.005;
 const LONG_EDGE = 56; // px from which an edge offers a place for a new corner
-const BY_FRAME = 16; // corners above which a region is changed by its frame
+const BY_FRAME = 16; // corners above which a region is changed by its frame,
+const CROWDED = 16; // or px between corners, for more than a third of them, below which it is
 const SMALLEST = 0.0001; // of the picture's longer side squared
-const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
 
 export class RegionEditor {
   constructor(stage, { most, say, announce, name = () => "", onChange, onTap = () => {}, onState = () => {} }) {
@@ -30,12 +44,12 @@ export class RegionEditor {
     this.path = []; // corners set so far
     this.hover = null; // where the mouse is while drawing
     this.moving = null; // { region, outline } while something is dragged
-    this.at = null; // { region, corner } that keys and buttons mean; corner null: the region itself
+    this.at = null; // { region, corner, byFrame } that keys and buttons mean; corner null: the region itself
     this.eachCorner = false;
     stage.onTap = (spot) => this.tapped(spot);
     stage.onPress = (spot) => this.pressed(spot);
     stage.root.addEventListener("pointermove", (event) => this.hovered(event));
-    stage.root.addEventListener("keydown", (event) => this.keyed(event), { capture: true });
+    stage.root.addEventListener("keydown", (event) => keyed(this, event), { capture: true });
     stage.tabs.addEventListener("focusin", (event) => this.focused(event.target));
   }
 
@@ -121,15 +135,31 @@ export class RegionEditor {
 
   handles(region) {
     const outline = this.outline(region);
-    return this.byFrame(outline) ? cornersOf(frameOf(outline)) : outline;
+    return this.byFrame(region) ? cornersOf(frameOf(outline)) : outline;
   }
 
   outline(region) {
     return this.moving?.region === region ? this.moving.outline : this.regions[region];
   }
 
-  byFrame(outline) {
-    return !this.eachCorner && (isFrame(outline) || outline.length > BY_FRAME);
+  // What was begun by corners or by the frame goes on so, whatever the outline becomes.
+  byFrame(region) {
+    if (this.at?.region === region && this.at.corner !== null) return this.at.byFrame;
+    return !this.eachCorner && this.hasFrame(this.outline(region));
+  }
+
+  point(region, corner, byFrame = this.byFrame(region)) {
+    this.at = { region, corner, byFrame };
+  }
+
+  // Whether it is changed by its frame unless each corner is asked for.
+  hasFrame(outline) {
+    return isFrame(outline) || outline.length > BY_FRAME || this.isCrowded(outline);
+  }
+
+  isCrowded(outline) {
+    const short = outline.filter((corner, i) => this.apart(corner, this.stage.toScreen(spotOf(outline[(i + 1) % outline.length]))) < CROWDED);
+    return short.length * 3 > outline.length;
   }
 
   change(region, outline, kind) {
@@ -143,7 +173,7 @@ export class RegionEditor {
 
   withHandleAt(region, corner, spot) {
     const outline = this.regions[region];
-    if (!this.byFrame(outline)) return outline.map((each, i) => (i === corner ? rounded(spot) : each));
+    if (!this.byFrame(region)) return outline.map((each, i) => (i === corner ? rounded(spot) : each));
     const across = cornersOf(frameOf(outline))[(corner + 2) % 4];
     return stretched(outline, frameBetween(across, rounded(spot)));
   }
@@ -155,9 +185,9 @@ export class RegionEditor {
 
   putIn(region, after) {
     const outline = this.regions[region];
-    if (this.byFrame(outline)) return null;
+    if (this.byFrame(region)) return null;
     if (outline.length >= this.most.corners) return this.announce(this.say("most_corners", { n: this.most.corners }));
-    this.at = { region, corner: after + 1 };
+    this.point(region, after + 1, false);
     this.announce(this.say("corner_new"));
     this.change(region, this.withNewCorner(region, after, middle(outline, after)), "corner");
     return this.focusAt();
@@ -167,9 +197,9 @@ export class RegionEditor {
     if (!this.at) return null;
     const { region, corner } = this.at;
     const outline = this.regions[region];
-    if (corner === null || this.byFrame(outline)) return this.removeRegion(region);
+    if (corner === null || this.byFrame(region)) return this.removeRegion(region);
     if (outline.length <= 3) return this.announce(this.say("few"));
-    this.at = { region, corner: Math.max(0, corner - 1) };
+    this.point(region, Math.max(0, corner - 1), false);
     this.announce(this.say("corner_gone"));
     this.change(region, outline.filter((_, i) => i !== corner), "corner");
     return this.focusAt();
@@ -218,8 +248,10 @@ export class RegionEditor {
   }
 
   dragOutline(hit, outlineAt) {
+    const byFrame = this.byFrame(hit.region);
     const follow = (spot) => {
-      this.at = { region: hit.region, corner: hit.after === undefined ? hit.corner : hit.after + 1 };
+      if (hit.after === undefined) this.point(hit.region, hit.corner, byFrame);
+      else this.point(hit.region, hit.after + 1, false);
       this.moving = { region: hit.region, outline: outlineAt(this.stage.toPicture(spot)) };
     };
     return {
@@ -246,7 +278,7 @@ export class RegionEditor {
     const found = [];
     this.regions.forEach((outline, region) => {
       this.handles(region).forEach((handle, corner) => found.push({ region, corner, far: this.apart(handle, spot) }));
-      if (this.byFrame(outline)) return;
+      if (this.byFrame(region)) return;
       this.longEdges(region).forEach((after) => found.push({ region, corner: null, after, far: this.apart(pair(middle(outline, after)), spot) + 4 }));
     });
     const nearest = found.sort((a, b) => a.far - b.far)[0];
@@ -255,15 +287,18 @@ export class RegionEditor {
     return region < 0 ? null : { region, corner: null };
   }
 
+  // A press on a region may mean another one that lies over it: onTap says whether it took it.
   chosenAt(spot) {
     const hit = this.regions && this.hit(this.stage.toScreen(spot));
+    const onRegion = hit && hit.corner === null && hit.after === undefined;
+    if (onRegion && this.onTap(spot)) return undefined;
     if (!hit) {
       this.at = null;
       this.onState();
       return this.onTap(spot);
     }
     if (hit.after !== undefined) return this.putIn(hit.region, hit.after);
-    this.at = { region: hit.region, corner: hit.corner };
+    this.point(hit.region, hit.corner);
     this.stage.redraw();
     return this.focusAt();
   }
@@ -294,68 +329,10 @@ export class RegionEditor {
     return outline.map((_, i) => i).filter(long);
   }
 
-  // ---- keys ----------------------------------------------------------------------------------------------
-
-  keyed(event) {
-    if (event.ctrlKey || event.metaKey || event.altKey) return;
-    const done = event.target === this.stage.root ? this.keyedWhileDrawing(event) : this.keyedOnHandle(event);
-    if (!done) return;
-    event.preventDefault();
-    event.stopPropagation();
-  }
-
-  keyedWhileDrawing({ key }) {
-    this.hover = null;
-    if (!this.tool) return false;
-    if (key === "Escape") this.leave();
-    else if (key === "Backspace" || key === "Delete") this.stepBack();
-    else if (key.toLowerCase() === "c" && this.tool === "corners") this.close();
-    else return false;
-    return true;
-  }
-
-  keyedOnHandle(event) {
-    if (!this.at || !this.stage.tabs.contains(event.target)) return false;
-    const { region, corner } = this.at;
-    const count = this.handles(region).length;
-    const go = (step) => this.goTo({ region, corner: ((corner ?? (step > 0 ? -1 : count)) + step + count) % count });
-    const acts = {
-      n: () => go(1),
-      p: () => go(-1),
-      i: () => corner !== null && this.putIn(region, corner),
-      delete: () => this.remove(),
-      backspace: () => this.remove(),
-      escape: () => this.stage.root.focus(),
-    };
-    if (event.key in ARROWS) this.nudge(event);
-    else if (event.key.toLowerCase() in acts) acts[event.key.toLowerCase()]();
-    else return false;
-    return true;
-  }
-
-  nudge({ key, shiftKey }) {
-    const { region, corner } = this.at;
-    const [right, down] = ARROWS[key];
-    const outline = this.regions[region];
-    if (corner === null && shiftKey) return this.change(region, this.grown(outline, right, down), "nudge");
-    const step = (NUDGE * (shiftKey ? 8 : 1)) / this.stage.scale;
-    if (corner === null) return this.change(region, shifted(outline, right * step, down * step, this.edge), "nudge");
-    const [x, y] = this.handles(region)[corner];
-    const limit = (value, far) => Math.min(Math.max(value, 0), far);
-    const spot = { x: limit(x + right * step, this.edge.x), y: limit(y + down * step, this.edge.y) };
-    return this.change(region, this.withHandleAt(region, corner, spot), "nudge");
-  }
-
-  grown(outline, right, down) {
-    const frame = frameOf(outline);
-    const step = (NUDGE * 2) / this.stage.scale;
-    const far = Math.min(Math.max(frame.right + right * step, frame.left + NUDGE), this.edge.x);
-    const low = Math.min(Math.max(frame.foot + down * step, frame.top + NUDGE), this.edge.y);
-    return stretched(outline, { ...frame, right: far, foot: low });
-  }
+  // ---- what keys and buttons mean --------------------------------------------------------------------------
 
   goTo(at) {
-    this.at = at;
+    this.point(at.region, at.corner);
     this.stage.redraw();
     this.focusAt();
   }
@@ -363,7 +340,7 @@ export class RegionEditor {
   focused(button) {
     if (!button.dataset.at) return;
     const [region, corner] = button.dataset.at.split("/");
-    this.at = { region: Number(region), corner: corner === "" ? null : Number(corner) };
+    this.point(Number(region), corner === "" ? null : Number(corner));
     this.onState();
     this.stage.redraw();
   }
@@ -372,97 +349,15 @@ export class RegionEditor {
     if (this.at) this.stage.tabs.querySelector(`[data-at="${this.at.region}/${this.at.corner ?? ""}"]`)?.focus({ preventScroll: true });
   }
 
-  // ---- what is seen --------------------------------------------------------------------------------------
+  // Where the chosen region, else the first, lies on screen; undefined where there is none.
+  middleOnScreen() {
+    const outline = this.regions?.[this.at?.region ?? 0];
+    if (!outline) return undefined;
+    const { left, top, right, foot } = frameOf(outline);
+    return this.stage.toScreen({ x: (left + right) / 2, y: (top + foot) / 2 });
+  }
 
   draw() {
-    if (this.tool) this.drawPath();
-    const shown = this.tool ? [] : (this.regions ?? []);
-    shown.forEach((_, region) => this.drawHandles(region));
-    this.setButtons(shown);
-  }
-
-  drawPath() {
-    const cursor = this.stage.cursor ?? this.hover;
-    const going = cursor ? [...this.path, rounded(cursor)] : this.path;
-    if (!this.path.length) return;
-    let outline = going;
-    if (this.tool !== "corners" && going.length > 1) {
-      const frame = frameBetween(going[0], going[going.length - 1]);
-      outline = this.tool === "oval" ? ellipseIn(frame) : cornersOf(frame);
-    }
-    const d = pathOf(this.stage, outline);
-    const open = this.tool === "corners" ? d.slice(0, -1) : d;
-    this.line(open, "casing region-casing");
-    this.line(open, "region region-edit");
-    this.path.forEach((corner, i) => this.square(corner, `handle-square${i === 0 && this.path.length > 2 ? " handle-first" : ""}`));
-  }
-
-  drawHandles(region) {
-    const outline = this.outline(region);
-    const hold = draw("path", { d: pathOf(this.stage, outline), class: "region-hold" });
-    this.stage.lines.append(hold);
-    if (!this.byFrame(outline) && !this.moving) for (const after of this.longEdges(region)) this.square(pair(middle(outline, after)), "handle-middle", 8);
-    this.handles(region).forEach((corner, i) => {
-      const chosen = this.at?.region === region && this.at.corner === i;
-      this.square(corner, `handle-square${chosen ? " handle-chosen" : ""}`);
-    });
-  }
-
-  line(d, kind) {
-    this.stage.lines.append(draw("path", { d, class: kind }));
-  }
-
-  square([x, y], kind, size = HANDLE) {
-    const at = this.stage.toScreen({ x, y });
-    const box = (side) => ({ x: at.x - side / 2, y: at.y - side / 2, width: side, height: side });
-    this.stage.lines.append(draw("rect", { ...box(2 * NEAR), class: "handle-hold" }), draw("rect", { ...box(size), class: kind }));
-  }
-
-  // One button for each region and one for its corners lie over the drawing, for keys and screen readers.
-  setButtons(shown) {
-    const wanted = shown.flatMap((_, region) => [
-      this.buttonOf(region, null),
-      ...this.handles(region).map((_corner, i) => this.buttonOf(region, i)),
-    ]);
-    const known = new Map([...this.stage.tabs.children].map((button) => [button.dataset.at, button]));
-    for (const { id, label, spot, tabbable } of wanted) {
-      const button = known.get(id) ?? this.newButton(id);
-      known.delete(id);
-      button.setAttribute("aria-label", label);
-      button.tabIndex = tabbable ? 0 : -1;
-      button.style.left = `${spot.x}px`;
-      button.style.top = `${spot.y}px`;
-    }
-    for (const button of known.values()) button.remove();
-  }
-
-  newButton(id) {
-    const button = document.createElement("button");
-    button.type = "button";
-    button.className = id.endsWith("/") ? "handle handle-region" : "handle";
-    button.dataset.at = id;
-    this.stage.tabs.append(button);
-    return button;
-  }
-
-  buttonOf(region, corner) {
-    const handles = this.handles(region);
-    const values = { n: (corner ?? region) + 1, of: handles.length, region: region + 1, corners: handles.length, letter: this.name() };
-    const frame = frameOf(this.outline(region));
-    const [x, y] = corner === null ? [(frame.left + frame.right) / 2, (frame.top + frame.foot) / 2] : handles[corner];
-    const current = this.at?.region === region ? (this.at.corner ?? 0) : 0;
-    return {
-      id: `${region}/${corner ?? ""}`,
-      label: this.say(corner === null ? "region" : "corner", values),
-      spot: this.stage.toScreen({ x, y }),
-      tabbable: corner === null || corner === current,
-    };
+    drawEditor(this);
   }
 }
-
-function middle(outline, after) {
-  const [[x1, y1], [x2, y2]] = [outline[after], outline[(after + 1) % outline.length]];
-  return { x: (x1 + x2) / 2, y: (y1 + y2) / 2 };
-}
-
-const pair = ({ x, y }) => [x, y];
