@@ -32,6 +32,7 @@ from assessments.models import (
     Sitting,
 )
 from courses.models import Course, Edition, Exhibit, Module, Placement, Plate, Progress
+from courses.models.choices import State
 from media_demo.loading import Scenario
 from media_demo.people import People
 from shared.accounts.models import Invitation, Person
@@ -42,6 +43,7 @@ MINUTE = dt.timedelta(minutes=1)
 FOUNDED = 300
 DRAWN, DRAWN_UNTIL = 275, 205
 TAUGHT_FROM = 185
+DRAFT_LEFT = 3
 FIRST_ANSWERS = 170
 # What is older has been seen by whom it was for.
 NEWS_DAYS = 10
@@ -146,7 +148,7 @@ def _teaching(calendar: Calendar) -> int:
     placements = list(Placement.objects.filter(exhibit__club=club))
     changed += _set(placements, [made[row.exhibit_id] for row in placements], "placed_at")
     ready = {
-        Plate.objects.filter(edition__breed=breed): ("published_at", "changed_at"),
+        Plate.objects.filter(edition__breed=breed, state=State.PUBLISHED): ("published_at", "changed_at"),
         Module.objects.filter(course__edition__breed=breed): ("published_at", "changed_at"),
         Course.objects.filter(edition__breed=breed): ("published_at",),
         Item.objects.filter(edition__breed=breed): ("created_at",),
@@ -154,6 +156,8 @@ def _teaching(calendar: Calendar) -> int:
         QuizRules.objects.filter(quiz__edition__breed=breed): ("made_at",),
         Quiz.objects.filter(edition__breed=breed): ("opened_at",),
     }
+    drafts = list(Plate.objects.filter(edition__breed=breed, state=State.DRAFT))
+    changed += _set(drafts, [calendar.evening(DRAFT_LEFT) for _ in drafts], "changed_at")
     for rows, names in ready.items():
         ordered: QuerySet = rows.order_by("pk")
         steps = _steps(calendar, DRAWN_UNTIL - 1, TAUGHT_FROM, ordered.count())

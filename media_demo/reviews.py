@@ -18,7 +18,7 @@ from shared.accounts.models import Membership
 
 # A comment on an answer without a flaw is made on so many of them: mentors have little time.
 PRAISED = 4
-COMMENTS_AT_MOST = 3
+COMMENTS_AT_MOST = 2
 PERFECT = 0.9995
 # A pin that keeps so much of its credit for the place stands a finger's breadth from the region.
 NEAR = 0.5

@@ -64,7 +64,7 @@ class Answer(models.Model):
     def shown_comments(self) -> list[dict[str, object]]:
         """Pinned comments for the picture, from `standing_comments` of `answers_with_marks`."""
         return [
-            {"x": comment.x, "y": comment.y, "name": comment.author.person.name}
+            {"x": comment.x, "y": comment.y, "name": comment.author.person.short_name}
             for comment in self.standing_comments
         ]
 

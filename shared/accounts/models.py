@@ -56,6 +56,12 @@ class Person(AbstractBaseUser, PermissionsMixin):
     def __str__(self) -> str:
         return self.name or self.email
 
+    @property
+    def short_name(self) -> str:
+        """Such as "M. Flett", where a label must be small; a single word stays as it is."""
+        first, _, others = str(self).partition(" ")
+        return f"{first[0]}. {others}" if others else first
+
 
 def check_time_zone(name: str) -> None:
     """Refuse a name that the time zone database does not know."""
