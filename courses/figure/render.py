@@ -245,6 +245,8 @@ class LayerPainter:
     def _draw_mark(self, mark: Mark) -> None:
         """Marks are small: each is painted in a window of its own."""
         px = self.frame.pixels(mark.contour.points)
+        if self.painter.plain and np.ptp(px, axis=0).max() < 4:
+            return
         margin = 3 * mark.soft * self.frame.scale + mark.pen * pen(self.frame) + 3
         low = np.maximum(np.floor(px.min(axis=0) - margin), 0).astype(int)
         high = np.minimum(np.ceil(px.max(axis=0) + margin), (self.frame.width, self.frame.height)).astype(int)

@@ -64,9 +64,9 @@ def _croup_and_flank(trace: Trace, s: Skeleton) -> None:
     hip_bone, buttock = s["hip_bone"], s["point_of_buttock"]
     hip, stifle = s["hip_joint"], s["stifle"]
     trace.bone(
-        hip_bone, buttock, (0.22, -0.0485, 1), (0.47, -0.0560, 1), (0.70, -0.053, 0.6), (0.86, -0.036, 0)
+        hip_bone, buttock, (0.22, -0.0485, 1), (0.47, -0.0560, 1), (0.70, -0.0545, 0.8), (0.85, -0.0470, 0.3)
     )
-    trace.xy(buttock, (-0.016, 0.010, 0), (-0.018, -0.04, 0), (0.035, -0.10, 0))
+    trace.xy(buttock, (-0.017, 0.012, 0), (-0.018, -0.04, 0), (0.035, -0.10, 0))
     trace.bone(hip, stifle, (0.42, 0.0, 0), (0.60, 0.09, 0))
 
 
@@ -108,7 +108,7 @@ def _throat(trace: Trace, s: Skeleton, v: Values) -> None:
 
 TAIL_STEPS = 26
 _TAIL_T = (0.0, 0.15, 0.5, 0.8, 0.94, 1.0)
-_TAIL_BACK = (0.030, 0.040, 0.038, 0.031, 0.018, 0.006)
+_TAIL_BACK = (0.036, 0.042, 0.038, 0.031, 0.018, 0.006)
 _TAIL_UNDER = (0.050, 0.044, 0.056, 0.048, 0.025, 0.007)
 
 
