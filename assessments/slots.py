@@ -39,7 +39,11 @@ def quiz_of_place(request: HttpRequest, places: Sequence[Place]) -> dict[Place, 
     quizzes = {quiz.place_id: quiz for quiz in found}
     wanting = [place for place in places if edits and place.pk not in quizzes]
     free = list(quizzes_without_place(request.club)[:PAGE_LENGTH]) if wanting else []
-    filled = {place: {"quiz": quizzes[place.pk], "edits": edits} for place in places if place.pk in quizzes}
+    filled = {
+        place: {"place": place, "quiz": quizzes[place.pk], "edits": edits}
+        for place in places
+        if place.pk in quizzes
+    }
     return filled | {place: {"place": place, "free": _fitting(free, place)} for place in wanting}
 
 
