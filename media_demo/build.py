@@ -13,13 +13,15 @@ import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
+from assessments.actions.figures import bring_up_to_date
+from assessments.queries.evidence import quizzes_with_answers
 from courses.models import Edition, Exhibit
 from media_demo.answers import Hall, open_sittings
 from media_demo.dates import spread_out
 from media_demo.exhibits import Ready, hang, made_ready, plate_caption
 from media_demo.loading import Scenario
 from media_demo.people import People, found
-from media_demo.quizzes import KeyMaker, set_quiz
+from media_demo.quizzes import KeyMaker, change_keys, set_quiz
 from media_demo.reviews import Desk
 from media_demo.standard import list_faults, write_editions
 from media_demo.teaching import publish, read, write_course
@@ -63,12 +65,15 @@ def build(
         exhibits = _hang(scenario, people, ready, len(scenario.item_figures()))
         steps.done(f"{len(exhibits)} exhibits for quizzes")
         keys = KeyMaker.of(scenario, faults, educator)
-        quizzes = [
-            set_quiz(text, edition, exhibits, keys, teaching.places[text.key]) for text in scenario.quizzes
-        ]
+        quizzes = {
+            text.key: set_quiz(text, edition, exhibits, keys, teaching.places[text.key], scenario.revised)
+            for text in scenario.quizzes
+        }
         steps.done(f"{len(quizzes)} quizzes with their keys")
-        answers = Hall(scenario, people, quizzes).sit_all()
+        answers = Hall(scenario, people, list(quizzes.values())).sit_all()
         steps.done(f"{answers} answers marked, {open_sittings(people)} sittings open")
+        changed = change_keys(scenario, quizzes, keys)
+        steps.done(f"{changed} marks changed by a revised key")
         returned = Desk(scenario, people).review_all()
         steps.done(f"{returned} answers returned by their mentors")
         exhibits |= _hang(scenario, people, ready, None)
@@ -76,7 +81,8 @@ def build(
         steps.done(f"{len(exhibits)} exhibits in all, {modules} modules published")
         steps.done(f"{read(scenario, people, teaching)} modules read or begun by trainees")
     spread_out(scenario, people, now)
-    steps.done("times spread over the past months")
+    bring_up_to_date(quizzes=list(quizzes_with_answers(people.club)))
+    steps.done("times spread over the past months, figures worked out")
     return people
 
 

@@ -9,12 +9,13 @@ from __future__ import annotations
 import datetime as dt
 import zoneinfo
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from random import Random
 
 from django.db.models import Model, QuerySet
 
+from assessments.actions.results import date_results
 from assessments.models import (
     Adjustment,
     Answer,
@@ -39,11 +40,15 @@ from shared.accounts.models import Invitation, Person
 
 DAY = dt.timedelta(days=1)
 MINUTE = dt.timedelta(minutes=1)
+FIRST = dt.datetime.min.replace(tzinfo=dt.UTC)
 # Days before today.
 FOUNDED = 300
 DRAWN, DRAWN_UNTIL = 275, 205
 TAUGHT_FROM = 185
 DRAFT_LEFT = 3
+REVISED = 2
+# Of the evening two days ago it is certain, at any hour, that a mentor has had time since.
+NEWEST = 2
 FIRST_ANSWERS = 170
 # What is older has been seen by whom it was for.
 NEWS_DAYS = 10
@@ -152,10 +157,12 @@ def _teaching(calendar: Calendar) -> int:
         Module.objects.filter(course__edition__breed=breed): ("published_at", "changed_at"),
         Course.objects.filter(edition__breed=breed): ("published_at",),
         Item.objects.filter(edition__breed=breed): ("created_at",),
-        Key.objects.filter(item__edition__breed=breed): ("published_at", "saved_at"),
+        Key.objects.filter(item__edition__breed=breed, version=1): ("published_at", "saved_at"),
         QuizRules.objects.filter(quiz__edition__breed=breed): ("made_at",),
         Quiz.objects.filter(edition__breed=breed): ("opened_at",),
     }
+    later = list(Key.objects.filter(item__edition__breed=breed, version__gt=1))
+    changed += _set(later, [calendar.evening(REVISED) for _ in later], "published_at", "saved_at")
     drafts = list(Plate.objects.filter(edition__breed=breed, state=State.DRAFT))
     changed += _set(drafts, [calendar.evening(DRAFT_LEFT) for _ in drafts], "changed_at")
     for rows, names in ready.items():
@@ -179,21 +186,25 @@ def _sittings(calendar: Calendar) -> int:
         by_trainee[sitting.trainee_id].append(sitting)
     answers: list[Answer] = []
     for sittings in by_trainee.values():
-        first, last = chance.uniform(FIRST_ANSWERS - 40, FIRST_ANSWERS), chance.uniform(0.6, 12)
+        first, last = chance.uniform(FIRST_ANSWERS - 40, FIRST_ANSWERS), chance.uniform(NEWEST, 12)
         for place, sitting in enumerate(sittings):
             share = place / (len(sittings) - 1) if len(sittings) > 1 else 1
-            before = first + (last - first) * share if sitting.finished_at else 1
+            before = first + (last - first) * share if sitting.finished_at else NEWEST
             answers += _sit(sitting, calendar.evening(before), chance)
     handed_in = {answer.pk: answer.handed_in_at for answer in answers}
     saved = {answer.pk: answer.saved_at for answer in answers}
-    marks = list(Mark.objects.filter(answer__in=answers).only("answer_id", "marked_at"))
+    revised = dict(Key.objects.filter(version__gt=1).values_list("pk", "published_at"))
+    marks = list(Mark.objects.filter(answer__in=answers).only("answer_id", "marked_at", "key_id"))
+    marked = [max(handed_in[mark.answer_id], revised.get(mark.key_id, FIRST)) for mark in marks]
     steps = list(SavedStep.objects.filter(answer__in=answers))
-    return (
+    changed = (
         _write([sitting for rows in by_trainee.values() for sitting in rows], "begun_at", "finished_at")
         + _write(answers, "saved_at", "handed_in_at")
-        + _set(marks, [handed_in[mark.answer_id] for mark in marks], "marked_at")
+        + _set(marks, marked, "marked_at")
         + _set(steps, [saved[step.answer_id] for step in steps], "saved_at")
     )
+    date_results(answers=Answer.objects.filter(sitting__trainee__club=club).exclude(handed_in_at=None))
+    return changed
 
 
 def _sit(sitting: Sitting, begun: dt.datetime, chance: Random) -> list[Answer]:
@@ -234,21 +245,36 @@ def _reviews(calendar: Calendar) -> int:
         query.settled_at = query.settled_at and calendar.not_later(query.asked_at + DAY, 120)
     changed += _write(queries, "asked_at", "settled_at")
     settled = {query.answer_id: query.settled_at for query in queries if query.settled_at}
-    for model, name in ((Comment, "made_at"), (Adjustment, "made_at"), (Notice, "made_at")):
+    late = [review for review in reviews if review.answer_id in settled and review.returned_at]
+    changed += _set(late, [settled[review.answer_id] for review in late], "returned_at")
+    return changed + _said(opened, settled) + _news(calendar)
+
+
+def _said(opened: Mapping[int, dt.datetime], settled: Mapping[int, dt.datetime]) -> int:
+    """What a mentor said while looking at an answer; the last of it where a query was answered."""
+    changed = 0
+    for model in (Comment, Adjustment, Notice):
         rows = list(model.objects.filter(answer__in=opened).order_by("pk"))
         last = {row.answer_id: row.pk for row in rows}
         moments = [
-            settled[row.answer_id] if row.answer_id in settled and last[row.answer_id] == row.pk
+            settled[row.answer_id]
+            if row.answer_id in settled and last[row.answer_id] == row.pk
             else opened[row.answer_id] + 3 * MINUTE
             for row in rows
-        ]  # fmt: skip
-        changed += _set(rows, moments, name)
-    seen = list(Notice.objects.filter(answer__in=opened, made_at__lt=calendar.day(NEWS_DAYS)))
+        ]
+        changed += _set(rows, moments, "made_at")
+    return changed
+
+
+def _news(calendar: Calendar) -> int:
+    """Notices of marks that changed are as new as the key that changed them; older ones have been seen."""
+    notices = Notice.objects.filter(member__club=calendar.people.club)
+    revised = list(notices.filter(by=None))
+    changed = _set(revised, [calendar.evening(REVISED) for _ in revised], "made_at")
+    seen = list(notices.filter(made_at__lt=calendar.day(NEWS_DAYS)))
     for notice in seen:
         notice.seen_at = notice.made_at + DAY
-    changed += _write(seen, "seen_at")
-    late = [review for review in reviews if review.answer_id in settled and review.returned_at]
-    return changed + _set(late, [settled[review.answer_id] for review in late], "returned_at")
+    return changed + _write(seen, "seen_at")
 
 
 def _reading(calendar: Calendar) -> int:

@@ -99,6 +99,15 @@ class QuizText:
 
 
 @dataclass(frozen=True)
+class KeyChange:
+    """What becomes of the key of one item, counted from 1 in its quiz."""
+
+    quiz: str
+    item: int
+    note: str
+
+
+@dataclass(frozen=True)
 class ModuleText:
     """A module: its words, then its plates by number, then its quizzes by key."""
 
@@ -123,6 +132,8 @@ class Scenario:
     plates: tuple[PlateText, ...]
     drafts: tuple[DraftText, ...]
     quizzes: tuple[QuizText, ...]
+    revised: KeyChange
+    drafted: KeyChange
     members: tuple[Member, ...]
     trainees: tuple[Member, ...]
     eyes: Mapping[str, Eye]
@@ -157,6 +168,8 @@ def read_scenario(scale: Scale = "full") -> Scenario:
             DraftText(row["title"], tuple(row["clauses"]), row["note"]) for row in _toml("plates")["draft"]
         ),
         quizzes=tuple(_quiz(row, _toml("dogs")) for row in _toml("quizzes")["quiz"]),
+        revised=KeyChange(**_toml("quizzes")["revised"]),
+        drafted=KeyChange(**_toml("quizzes")["drafted"]),
         members=tuple(_member(row) for row in people["member"]),
         trainees=tuple(_member({"roles": ["trainee"]} | row) for row in people["trainees"]),
         eyes={name: Eye(**row) for name, row in people["eye"].items()},

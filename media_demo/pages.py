@@ -9,7 +9,7 @@ from typing import Any
 from django.db.models import Count
 from django.urls import reverse
 
-from assessments.models import Answer, Quiz, Sitting
+from assessments.models import Answer, Key, Quiz, Sitting
 from courses.models import Clause, Course, Edition, Exhibit, Fault, Module, Place, Plate, Section
 from shared.accounts.models import Club, Membership
 
@@ -107,6 +107,20 @@ def place(kind: str, exhibits: int | None = None) -> Lookup:
     return found
 
 
+def plate(exhibits: int) -> Lookup:
+    """The first plate that has so many exhibits."""
+    counted = Plate.objects.annotate(count=Count("plate_exhibits")).filter(count=exhibits)
+    return lambda club: counted.filter(edition=edition(club)).earliest("number").pk
+
+
+def item(version: int | None) -> Lookup:
+    """The first item of a quiz that has a key of this version in use, or one in work."""
+    keys = Key.objects.filter(item__quiz_items__isnull=False, published_at__isnull=version is None)
+    if version:
+        keys = keys.filter(version=version)
+    return lambda club: keys.filter(item__edition=edition(club)).earliest("item_id").item_id
+
+
 def first_quiz(club: Club) -> int:
     """The quiz at the head of the course."""
     return Quiz.objects.filter(edition__breed__club=club).earliest("pk").pk
@@ -126,6 +140,7 @@ PAGES = [
     Page(TRAINEE, "plate of two", "reading", place("plate", exhibits=2)),
     Page(TRAINEE, "plate of three", "reading", place("plate", exhibits=3)),
     Page(TRAINEE, "place of a quiz", "reading", place("quiz")),
+    Page(TRAINEE, "plate laid over", "plate-compare", plate(exhibits=2)),
     Page(TRAINEE, "the standard", "study-standard"),
     Page(TRAINEE, "quizzes", "quizzes"),
     Page(TRAINEE, "quiz", "quiz", first_quiz),
@@ -167,20 +182,33 @@ PAGES = [
     Page(EDUCATOR, "exhibit's permission", "exhibit-permission", exhibit("correct")),
     Page(EDUCATOR, "drawing", "drawing-new"),
     Page(EDUCATOR, "exhibit's points", "exhibit-points", exhibit("correct")),
+    Page(EDUCATOR, "exhibit's measures", "exhibit-measures", exhibit("incorrect")),
     Page(EDUCATOR, "plates", "plates"),
-    Page(
-        EDUCATOR,
-        "plate",
-        "plate",
-        lambda club: Plate.objects.filter(edition=edition(club)).earliest("number").pk,
-    ),
+    Page(EDUCATOR, "plate", "plate", plate(exhibits=2)),
     Page(EDUCATOR, "new plate", "plate-new"),
     Page(EDUCATOR, "courses", "courses"),
     Page(EDUCATOR, "course", "course", lambda club: Course.objects.get(edition=edition(club)).pk),
     Page(EDUCATOR, "module", "module", module(1)),
     Page(EDUCATOR, "new course", "course-new"),
+    Page(EDUCATOR, "module looked at", "module-preview", module(1)),
+    Page(EDUCATOR, "place", "place", lambda club: place("text")(club)[1]),
+    Page(EDUCATOR, "plate looked at", "plate-preview", plate(exhibits=3)),
+    Page(EDUCATOR, "plate laid over", "plate-compare", plate(exhibits=2)),
     Page(EDUCATOR, "quizzes", "quizzes"),
+    Page(EDUCATOR, "new quiz", "quiz-new"),
     Page(EDUCATOR, "quiz", "quiz", first_quiz),
+    Page(EDUCATOR, "quiz changed", "quiz-edit", first_quiz),
+    Page(EDUCATOR, "rules changed", "quiz-rules-edit", first_quiz),
+    Page(EDUCATOR, "item", "item", item(2)),
+    Page(EDUCATOR, "key in work", "key", item(None)),
+    Page(EDUCATOR, "key revised", "key-version", lambda club: (item(2)(club), 2)),
+    Page(EDUCATOR, "evidence", "evidence"),
+    Page(EDUCATOR, "evidence of a quiz", "evidence-quiz", first_quiz),
+    Page(EDUCATOR, "evidence of an item", "evidence-item", lambda club: (first_quiz(club), item(1)(club))),
+    Page(EDUCATOR, "evidence by clause", "evidence-clauses"),
+    Page(EDUCATOR, "evidence of mentors", "evidence-mentors"),
+    Page(EDUCATOR, "mix of pictures", "evidence-mix"),
+    Page(EDUCATOR, "evidence, method", "evidence-method"),
     # Mentor
     Page(MENTOR, "the day", "club"),
     Page(MENTOR, "reviews", "reviews"),

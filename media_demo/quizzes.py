@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from assessments.actions.keys import make_item, publish_key, save_draft, start_draft
+from assessments.actions.marking import remark
 from assessments.actions.quizzes import add_item, make_quiz, open_quiz
 from assessments.models import Item, Key, Quiz
 from courses.models import Edition, Exhibit, Fault, Place
-from media_demo.loading import QuizText, Scenario
+from media_demo.loading import KeyChange, QuizText, Scenario
 from shared.accounts.models import Person
 
 # A fault of the whole dog or of its coat is marked without a place.
@@ -36,14 +37,24 @@ class KeyMaker:
         }
         return cls(accepted, by)
 
-    def publish(self, item: Item) -> Key:
-        """Take the proposal as it is, but for accepted names and faults that have no place."""
+    def draw_up(self, item: Item, note: str = "", *, accepting: bool = True) -> None:
+        """A draft as the drawing proposes it, but for faults without a place, and accepted names if wanted."""
         draft = start_draft(item=item, by=self.by)
-        entries = [self._entry(row) for row in draft.entries.all()]
-        save_draft(key=draft, sound=draft.sound, note="", entries=entries, by=self.by)
+        entries = [self._entry(row, accepting) for row in draft.entries.all()]
+        save_draft(key=draft, sound=draft.sound, note=note.strip(), entries=entries, by=self.by)
+
+    def publish(self, item: Item, *, accepting: bool = True) -> Key:
+        """The first version."""
+        self.draw_up(item, accepting=accepting)
         return publish_key(item=item, by=self.by)
 
-    def _entry(self, proposed: Any) -> dict[str, Any]:
+    def revise(self, item: Item, note: str) -> int:
+        """A version that accepts names; answers are marked anew, as the background does. How many changed."""
+        self.draw_up(item, note)
+        publish_key(item=item, by=self.by)
+        return remark(item=item).changed
+
+    def _entry(self, proposed: Any, accepting: bool) -> dict[str, Any]:
         everywhere = proposed.zone in EVERYWHERE or not proposed.regions
         return {
             "fault": proposed.fault,
@@ -52,8 +63,18 @@ class KeyMaker:
             "level": proposed.level,
             "whole_dog": everywhere,
             "regions": [] if everywhere else proposed.regions,
-            "also": self.also.get(proposed.fault_id, []),
+            "also": self.also.get(proposed.fault_id, []) if accepting else [],
         }
+
+
+def change_keys(scenario: Scenario, quizzes: Mapping[str, Quiz], keys: KeyMaker) -> int:
+    """One key is revised and another is in work again; returns how many marks the revision changed."""
+    drafted, revised = (
+        quizzes[change.quiz].quiz_items.select_related("item")[change.item - 1].item
+        for change in (scenario.drafted, scenario.revised)
+    )
+    keys.draw_up(drafted, scenario.drafted.note)
+    return keys.revise(revised, scenario.revised.note)
 
 
 def set_quiz(
@@ -62,14 +83,19 @@ def set_quiz(
     exhibits: Mapping[str, Exhibit],
     keys: KeyMaker,
     place: Place | None = None,
+    revised: KeyChange | None = None,
 ) -> Quiz:
-    """An open quiz of the exhibits of its items, which are found by the figure's key."""
+    """An open quiz of the exhibits of its items, which are found by the figure's key.
+
+    The item whose key will be revised begins without accepted names.
+    """
     quiz = make_quiz(
         edition=edition, title=text.title, by=keys.by, introduction=text.introduction, place=place
     )
-    for figure in text.items:
+    for number, figure in enumerate(text.items, 1):
         item = make_item(edition=edition, exhibit=exhibits[figure.key], by=keys.by)
-        keys.publish(item)
+        later = revised is not None and (revised.quiz, revised.item) == (text.key, number)
+        keys.publish(item, accepting=not later)
         add_item(quiz=quiz, item=item)
     open_quiz(quiz=quiz)
     return quiz

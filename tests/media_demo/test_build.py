@@ -1,6 +1,7 @@
 """A corner of the demo, built through the actions, hangs together."""
 
 import datetime as dt
+import zoneinfo
 
 import pytest
 from django.conf import settings
@@ -10,7 +11,23 @@ from django.test import Client
 from django.utils import timezone
 
 from assessments.items import kind_of
-from assessments.models import Adjustment, Answer, Comment, Item, Key, Mark, Query, Quiz, Review, Sitting
+from assessments.models import (
+    Adjustment,
+    Answer,
+    Comment,
+    EntryResult,
+    FalseAlarm,
+    Figures,
+    Item,
+    Key,
+    Mark,
+    Notice,
+    Query,
+    Quiz,
+    Review,
+    Sitting,
+)
+from assessments.queries.quizzes import published_key
 from assessments.rules import standing_points
 from courses.models import Course, Edition, Exhibit, Fault, Plate, Progress
 from courses.queries.plate import sides_of
@@ -24,6 +41,7 @@ pytestmark = pytest.mark.django_db
 SCENARIO = read_scenario("small")
 UNA = "una.halcro@example.org"
 NOW = timezone.now()
+ZONE = zoneinfo.ZoneInfo(SCENARIO.club["time_zone"])
 
 
 @pytest.fixture(scope="module")
@@ -89,7 +107,7 @@ def test_what_a_quiz_shows_tells_nothing_in_words(people):
 
 def test_every_key_is_complete_and_in_use(people):
     for item in Item.objects.filter(edition__breed=people.breed):
-        key = item.keys.get()
+        key = published_key(item)
         assert (item.state, kind_of(item).lacks(key)) == ("in use", [])
         faults = item.exhibit.drawing["faults"]
         assert key.sound == (not faults)
@@ -165,6 +183,31 @@ def test_every_mark_is_what_the_rules_give(people):
         assert mark.detail["lines"] == again.detail["lines"]
 
 
+def test_one_key_was_revised_and_its_answers_marked_anew(people):
+    (revised,) = Key.objects.filter(version=2).exclude(published_at=None)
+    before = revised.item.keys.get(version=1)
+    assert not any(entry.also for entry in before.entries.all())
+    assert all(entry.also for entry in revised.entries.all())
+    assert {mark.key_id for mark in Mark.objects.filter(answer__item=revised.item, current=True)} == {
+        revised.pk
+    }
+    assert Mark.objects.filter(key=before, current=False).exists()
+    told = Notice.objects.filter(by=None, answer__item=revised.item)
+    assert {notice.made_at.date() for notice in told} <= {revised.published_at.date()}
+
+
+def test_another_key_is_in_work(people):
+    (draft,) = Key.objects.filter(published_at=None)
+    assert draft.version == 2
+    assert draft.note == SCENARIO.drafted.note
+
+
+def test_figures_of_open_quizzes_are_worked_out(people):
+    assert all(
+        figures.fresh and figures.data for figures in Figures.objects.filter(quiz__sittings__isnull=False)
+    )
+
+
 def test_all_but_the_newest_answers_are_returned(people):
     for member in SCENARIO.members:
         for email in set(member.mentors) & people.by_email.keys():
@@ -209,7 +252,13 @@ def test_times_are_in_the_past_and_in_order(people):
     assert not Answer.objects.filter(
         Q(saved_at__gt=NOW) | Q(saved_at__lt=F("sitting__begun_at")) | Q(handed_in_at__lt=F("saved_at"))
     ).exists()
-    assert not Mark.objects.exclude(marked_at=F("answer__handed_in_at")).exists()
+    assert not Mark.objects.filter(key__version=1).exclude(marked_at=F("answer__handed_in_at")).exists()
+    assert not Mark.objects.filter(marked_at__lt=F("answer__handed_in_at")).exists()
+    assert not Mark.objects.filter(marked_at__lt=F("key__published_at")).exists()
+    for counted in (EntryResult, FalseAlarm):
+        rows = counted.objects.values_list("day", "answer__handed_in_at")
+        assert rows
+        assert all(day == at.astimezone(ZONE).date() for day, at in rows)
     assert not Sitting.objects.filter(
         Q(finished_at__gt=NOW) | Q(begun_at__lt=F("trainee__joined_at"))
     ).exists()
