@@ -91,6 +91,10 @@ class Settings(Mapping[str, float]):
     def __repr__(self) -> str:
         return f"Settings({self.to_dict()!r})"
 
+    def __reduce__(self) -> tuple[Any, ...]:
+        """For another process."""
+        return Settings.from_dict, (self.to_dict(),)
+
     def with_(self, **changes: float | str) -> Settings:
         """The same figure with some parameters, or `coat`, `markings` or `seed`, changed."""
         look: dict[str, Any] = {"coat": self.coat, "markings": self.markings, "seed": self.seed}
