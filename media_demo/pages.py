@@ -198,6 +198,7 @@ PAGES = [
     Page(EDUCATOR, "new quiz", "quiz-new"),
     Page(EDUCATOR, "quiz", "quiz", first_quiz),
     Page(EDUCATOR, "quiz changed", "quiz-edit", first_quiz),
+    Page(EDUCATOR, "items to add", "quiz-add", first_quiz),
     Page(EDUCATOR, "rules changed", "quiz-rules-edit", first_quiz),
     Page(EDUCATOR, "item", "item", item(2)),
     Page(EDUCATOR, "key in work", "key", item(None)),
