@@ -63,6 +63,7 @@ function begin(tool) {
     addsTo = chosen;
   }
   if (!tool) addsTo = null;
+  else showing = find("[data-show]").checked = true;
   editor.show(addsTo === null ? (tool ? null : regionsToChange()) : content.entries[addsTo].regions);
   editor.begin(tool);
   if (!editor.tool) {
