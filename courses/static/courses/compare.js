@@ -207,7 +207,7 @@ function show() {
     button.hidden = false;
     button.textContent = view === "over" ? button.dataset.beside : button.dataset.over;
   }
-  for (const part of page.querySelectorAll("[data-only]")) part.hidden = part.dataset.only !== view;
+  for (const part of page.querySelectorAll("[data-only]")) part.hidden = !part.dataset.only.split(" ").includes(view);
   redraw();
 }
 

@@ -103,8 +103,9 @@ function bestRoom(stage, wide, from, cover, rooms) {
     for (let turn = 0; turn < WAYS; turn += 1) {
       const angle = (2 * Math.PI * turn) / WAYS;
       const room = roomAt(stage, wide, from.x + reach * Math.cos(angle), from.y + reach * Math.sin(angle), Math.cos(angle));
-      const cost = reach / 10 + costOf(stage, room, cover, rooms);
-      if (!best || cost < best.cost) best = { ...entrance(room, from), room, cost };
+      const end = entrance(room, from);
+      const cost = reach / 10 + costOf(stage, room, cover, rooms) + crossed(stage, from, end);
+      if (!best || cost < best.cost) best = { ...end, room, cost };
     }
   }
   return best;
@@ -135,6 +136,17 @@ function costOf(stage, room, cover, rooms) {
     if (spot.x > room.left - near && spot.x < room.right + near && spot.y > room.top - near && spot.y < room.bottom + near) cost += 300;
   }
   return cost + 120 * share(stage, room, cover);
+}
+
+// A leader that runs over a point would hide it.
+function crossed(stage, from, end) {
+  const [dx, dy] = [end.x - from.x, end.y - from.y];
+  const square = dx * dx + dy * dy || 1;
+  const far = ({ x, y }) => {
+    const along = Math.min(1, Math.max(0, ((x - from.x) * dx + (y - from.y) * dy) / square));
+    return Math.hypot(x - from.x - along * dx, y - from.y - along * dy);
+  };
+  return stage.taken.filter((spot) => far(spot) < 10).length * 200;
 }
 
 function share(stage, room, cover) {

@@ -16,6 +16,7 @@ export class Stage {
     this.width = Number(root.dataset.width);
     this.height = Number(root.dataset.height);
     this.longer = Math.max(this.width, this.height);
+    root.style.setProperty("--shape", this.width / this.height);
     this.onTap = onTap;
     this.onPress = onPress;
     this.drag = null;
