@@ -3,6 +3,8 @@
 import datetime
 
 import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
 
 from courses.actions.clause import Read, change_clause, confirm_severity, remove_clause
 from courses.actions.edition import Described, begin_edition, copy_edition, release_edition, remove_draft
@@ -157,11 +159,11 @@ def test_comparing_tells_what_became_of_each_clause(cast, in_force, by):
 def test_comparing_costs_the_same_queries_for_more_clauses(cast, in_force, django_assert_num_queries):
     draft = copy_edition(edition=in_force, described=SAID)
     scale = ladder_of(cast.club)
-    with django_assert_num_queries(5):
+    with CaptureQueriesContext(connection) as few:
         compare_editions(in_force, draft, scale)
     for n in range(20):
         makers.make_clause(draft, f"5.{n + 30}")
-    with django_assert_num_queries(5):
+    with django_assert_num_queries(len(few)):
         compare_editions(in_force, draft, scale)
 
 
