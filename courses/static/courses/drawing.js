@@ -99,4 +99,6 @@ form.addEventListener("input", (event) => {
 });
 picture.addEventListener("load", fit);
 if (picture.complete && picture.naturalWidth) fit();
+// Another view that was chosen before this script had come.
+if (form.elements.view.value !== form.dataset.view) form.submit();
 form.dataset.ready = "1";

@@ -69,19 +69,6 @@ document.addEventListener(
   true,
 );
 
-// Leaving with something unsaved is asked about.
-let leaving = false;
-document.addEventListener("input", (event) => {
-  const form = event.target.closest("[data-unsaved]");
-  if (form) form.dataset.unsaved = "changed";
-});
-document.addEventListener("submit", (event) => {
-  if (!event.target.hasAttribute("hx-post")) leaving = true;
-});
-window.addEventListener("beforeunload", (event) => {
-  if (!leaving && document.querySelector("[data-unsaved='changed']")) event.preventDefault();
-});
-
 // Once the focus has been taken, it is not taken again when the surroundings are set anew.
 document.addEventListener("htmx:afterSettle", () => {
   for (const taken of document.querySelectorAll("[autofocus]")) taken.removeAttribute("autofocus");

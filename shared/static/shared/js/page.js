@@ -32,3 +32,16 @@ document.addEventListener("submit", (event) => {
 window.addEventListener("pageshow", () => {
   for (const form of document.forms) delete form.dataset.sent;
 });
+
+// Leaving with something unsaved is asked about.
+let leaving = false;
+document.addEventListener("input", (event) => {
+  const form = event.target.closest("[data-unsaved]");
+  if (form) form.dataset.unsaved = "changed";
+});
+document.addEventListener("submit", (event) => {
+  if (!event.target.hasAttribute("hx-post")) leaving = true;
+});
+window.addEventListener("beforeunload", (event) => {
+  if (!leaving && document.querySelector("[data-unsaved='changed']")) event.preventDefault();
+});
