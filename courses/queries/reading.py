@@ -42,11 +42,6 @@ class Figure:
     regions: list[Region] = field(default_factory=list)
     lines: list[Lines] = field(default_factory=list)
 
-    @property
-    def shape(self) -> int:
-        """Width over height in tenths, kept within what the style sheet knows."""
-        return max(5, min(25, round(10 * self.sheet.width / self.sheet.height)))
-
 
 @dataclass(frozen=True)
 class PlatePage:
