@@ -18,7 +18,7 @@ from courses.queries.exhibit import with_pictures
 from courses.queries.permission import ending_soon, without_permission
 from courses.queries.placement import wanting_points
 from courses.queries.plate import first_on_plate, plates_showing
-from courses.queries.study import contents_for, course_contents, go_on_at, last_stop
+from courses.queries.study import contents_for, course_contents, go_on_at, last_stop, plate_near
 from shared.accounts.roles import Role
 from shared.web.home import ROWS, Part, Waiting, empty, part, waiting
 
@@ -33,7 +33,9 @@ def where_you_stopped(request: HttpRequest) -> Part:
             words = _("Courses that the club publishes will be here, and you go on where you stopped.")
             return empty(_("Study"), words, reverse("study", args=[request.club.slug]), _("Look at Study"))
         return Part("courses/home/_stopped.html", {"module": line.module, "place": line.stop, "begun": False})
-    clause, exhibit = first_on_plate(stop.place.plate) if stop.place.plate else (None, None)
+    plate = plate_near(stop.place)
+    clause, exhibit = first_on_plate(plate) if plate else (None, None)
+    clause = clause if stop.place.plate else None
     context = {"module": stop.module, "place": stop.place, "clause": clause, "exhibit": exhibit}
     return Part("courses/home/_stopped.html", {**context, "begun": True})
 

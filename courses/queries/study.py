@@ -9,10 +9,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from django.db.models import Prefetch, Q
+from django.db.models import F, Prefetch, Q
+from django.db.models.functions import Abs
 from django.utils.translation import gettext as _
 
-from courses.models import Course, Module, Place, Progress
+from courses.models import Course, Module, Place, Plate, Progress
 from courses.models.choices import State
 from courses.queries.course import with_places
 from shared.accounts.models import Membership
@@ -155,6 +156,16 @@ def last_stop(membership: Membership) -> Progress | None:
         .order_by("-last_at")
         .first()
     )
+
+
+def plate_near(place: Place) -> Plate | None:
+    """The plate of a place, or the nearest one in its module that is read. One query at most."""
+    if place.plate:
+        return place.plate
+    away = Abs(F("position") - place.position)
+    plates = Place.objects.filter(module=place.module_id, plate__state__in=BEGUN_STATES)
+    near = plates.select_related("plate").order_by(away, "position").first()
+    return near.plate if near else None
 
 
 def course_contents(membership: Membership) -> CourseContents | None:

@@ -41,7 +41,12 @@ def test_a_trainee_is_told_where_to_begin_and_then_where_they_stopped(cast, edit
     first = page(cast, "trainee")
     assert "Next: Forequarters" in first
     assert "not begun" in first
-    place = module.places.get(plate=plate)
+    text, place = module.places.all()
+    note_reading(person=cast.trainee.person, place=text)
+    begun = page(cast, "trainee")
+    assert "You stopped in Forequarters" in begun
+    assert exhibit.renditions.first().name in begun
+    assert "The blade slopes." not in begun
     note_reading(person=cast.trainee.person, place=place)
     stopped = page(cast, "trainee")
     assert "You stopped at plate 7, Lay of shoulder" in stopped
