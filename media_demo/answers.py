@@ -42,7 +42,8 @@ class Hall:
         """By item."""
         faults = list(Fault.objects.filter(breed=self.people.breed).exclude(figure=""))
         items = items_of(self.people.club).prefetch_related("exhibit__placements")
-        return {item.pk: _scene(item, faults) for item in items}
+        near = {row.figure: list(row.also or ()) for row in self.scenario.faults}
+        return {item.pk: _scene(item, faults, near) for item in items}
 
     def sit_all(self) -> int:
         """Everyone answers as many quizzes as the scenario says; returns how many answers were handed in."""
@@ -83,7 +84,9 @@ def sent(pins: Sequence[Pin]) -> dict[str, Any]:
     return {"marks": marks, "nothing_found": not marks}
 
 
-def _scene(item: Item, faults: Sequence[Fault]) -> Scene:
+def _scene(item: Item, faults: Sequence[Fault], near: Mapping[str, Sequence[str]]) -> Scene:
+    """`near` maps presets to those that are easily taken for them."""
+    ids = {fault.figure: fault.pk for fault in faults}
     exhibit = item.exhibit
     size = tuple(side / max(exhibit.width, exhibit.height) for side in (exhibit.width, exhibit.height))
     degrees = exhibit.drawing["faults"]
@@ -98,7 +101,7 @@ def _scene(item: Item, faults: Sequence[Fault]) -> Scene:
                 level=entry.level,
                 degree=degrees[entry.fault.figure],
                 regions=entry.regions,
-                neighbours=[other["fault"] for other in entry.also],
+                neighbours=[ids[figure] for figure in near[entry.fault.figure]],
             )
             for entry in published_key(item).entries.all()
         ],

@@ -156,7 +156,7 @@ def _caption(row: PlateExhibit, clauses: list[Clause]) -> str:
         return f"{how} {row.caption}"
     if row.side == PlateExhibit.Side.CORRECT:
         return f"{how} {_clauses(clauses)}"
-    return f"{how} {_named(exhibit)}".strip()
+    return f"{how} {_named(exhibit) or exhibit.caption}".strip()
 
 
 def _clauses(clauses: list[Clause]) -> str:

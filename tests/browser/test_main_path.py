@@ -39,6 +39,10 @@ UPRIGHT = (3000, 2000)
 LAMP = (2550, 250)  # the centre of the one white disk, near the upper right corner
 ROTATE_TO_SHOW = 6  # Exif tag 0x0112: the 0th row is the visual right-hand side (CIPA DC-008, 4.6.4)
 
+# Spots on the picture, in units of its longer side: the corners of the region in the key, and the trainee's pin.
+TOES = ((0.30, 0.20), (0.50, 0.40))
+AMONG_THE_TOES = (0.40, 0.30)
+
 
 def test_from_a_written_standard_to_a_marked_and_mentored_answer(open_as, live_server, tmp_path):
     join = joining(open_as)
@@ -59,9 +63,20 @@ def test_from_a_written_standard_to_a_marked_and_mentored_answer(open_as, live_s
     make_the_plate(educator)
     make_the_course(educator)
 
+    make_the_quiz(educator)
+    draw_up_the_key(educator)
+    open_the_quiz(educator)
+
     assign_the_mentor(secretary, mentor="Magnus Flett", trainee="Una Halcro")
     read_the_module(trainee)
-    find_the_trainee(mentor, "Una Halcro")
+    answer_the_quiz(trainee)
+    see_the_mark_line_by_line(trainee)
+
+    review_and_adjust(mentor)
+    see_both_marks(trainee)
+
+    publish_a_second_version(educator)
+    hear_of_the_changed_mark(trainee)
 
 
 # What every step does
@@ -241,9 +256,9 @@ def record_permission_and_publish(page: Page) -> None:
 def draw_and_publish_a_correct_foot(page: Page) -> None:
     go_to(page, "Exhibits")
     page.get_by_role("link", name="Draw an exhibit").click()
+    expect_ready(page, "#drawing")
     page.get_by_label("View").select_option("feet")
     expect(page).to_have_url(re.compile("view=feet"))
-    expect(page.locator("#drawing[data-ready]")).to_be_attached()
     page.get_by_role("button", name="Keep as an exhibit").click()
     expect_heading(page, "Exhibit 2", timeout=60_000)
     expect(page.get_by_text("A drawn exhibit shows no living dog and needs no permission.")).to_be_visible()
@@ -331,10 +346,10 @@ def read_the_module(page: Page) -> None:
     expect(page.get_by_text("Next: Feet")).to_be_visible()
     page.get_by_role("link", name="Begin").click()
     expect_heading(page, "What to look for")
-    page.get_by_role("navigation", name="Back and on").get_by_role("link", name="Plate 1").click()
+    page.get_by_role("navigation", name="Back and on").get_by_role("link", name="Go on to plate 1").click()
     expect_heading(page, "Plate 1 The foot")
     expect(page.get_by_text("Feet are round and close, the toes well arched.")).to_be_visible()
-    expect(page.get_by_role("figure")).to_contain_text(["Correct", "Incorrect"])
+    expect(page.get_by_role("figure")).to_contain_text(["Clause 2.1", "Toes apart"])
     expect_upright(page.get_by_role("figure").last.locator("img"))
     expect(page.get_by_text("in 1 b daylight shows.")).to_be_visible()
     expect_no_wider_than_the_screen(page)
@@ -344,6 +359,162 @@ def expect_no_wider_than_the_screen(page: Page) -> None:
     assert page.evaluate("document.documentElement.scrollWidth <= innerWidth")
 
 
-def find_the_trainee(page: Page, trainee: str) -> None:
-    go_to(page, "Trainees")
-    expect(page.get_by_role("row").filter(has_text=trainee)).to_be_visible()
+# The quiz and its key
+
+
+def make_the_quiz(page: Page) -> None:
+    go_to(page, "Courses")
+    page.get_by_role("link", name="Clause by clause").click()
+    page.get_by_role("link", name="Feet", exact=True).click()
+    page.get_by_role("link", name=QUIZ).click()
+    page.get_by_role("link", name="Make its quiz").click()
+    expect(page.get_by_label("Title")).to_have_value(QUIZ)
+    page.get_by_role("button", name="Make it").click()
+    expect_heading(page, QUIZ)
+    page.get_by_role("link", name="Add items").click()
+    page.get_by_role("checkbox", name="Exhibit 1").check()
+    page.get_by_role("button", name="Add those ticked").click()
+    expect(page.locator("#lacking li")).to_have_text(["Exhibit 1: publish its key."])
+
+
+def draw_up_the_key(page: Page) -> None:
+    page.get_by_role("link", name="Draw up its key").click()
+    expect_ready(page, "#key")
+    expect_upright(page.locator(".stage img"))
+    page.get_by_role("button", name="rectangle").click()
+    drag(page, *TOES)
+    expect(page.locator("[data-missing-list] li")).to_have_text(
+        ["A: name the fault, say the clause, weigh it."]
+    )
+    pick(page.get_by_label("Fault from the club’s list"), "splay", "Splayed feet")
+    expect(page.locator(".entry-sheet .clause")).to_contain_text("Splayed feet are a")
+    expect(page.locator(".ladder label:has(:checked)")).to_have_text("Serious")
+    expect(page.locator("[data-state]")).to_contain_text("Draft saved at")
+    page.get_by_role("button", name="Publish version 1").click()
+    expect(page.get_by_role("status").first).to_contain_text("Version 1 is in use.")
+
+
+def open_the_quiz(page: Page) -> None:
+    go_to(page, "Quizzes")
+    page.get_by_role("button", name="Open it").click()
+    expect(page.get_by_role("button", name="Close the quiz")).to_be_visible()
+
+
+def expect_ready(page: Page, part: str) -> None:
+    """The script of a page with a picture to mark has begun."""
+    expect(page.locator(f"{part}[data-ready]")).to_be_attached()
+
+
+def on_the_picture(page: Page, x: float, y: float) -> tuple[float, float]:
+    """A spot in units of the picture's longer side, as a place on the screen."""
+    stage = page.locator(".stage")
+    stage.scroll_into_view_if_needed()
+    box = stage.bounding_box()
+    return box["x"] + x * box["width"], box["y"] + y * box["width"]
+
+
+def drag(page: Page, start: tuple[float, float], end: tuple[float, float]) -> None:
+    page.mouse.move(*on_the_picture(page, *start))
+    page.mouse.down()
+    page.mouse.move(*on_the_picture(page, *end), steps=4)
+    page.mouse.up()
+
+
+def pick(field: Locator, typed: str, name: str) -> None:
+    """From a list that narrows as one types."""
+    field.fill(typed)
+    field.page.get_by_role("option", name=name).click()
+
+
+# The answer and its mark
+
+
+def answer_the_quiz(page: Page) -> None:
+    page.get_by_role("link", name="Go on to the quiz").click()
+    expect_heading(page, QUIZ)
+    page.get_by_role("button", name="Begin the quiz").click()
+    expect_ready(page, "#answering")
+    expect_heading(page, "Mark the faults. There may be none.")
+    expect_upright(page.locator(".stage img"))
+    page.touchscreen.tap(*on_the_picture(page, *AMONG_THE_TOES))
+    pick(page.get_by_label("Name the fault"), "splay", "Splayed feet")
+    page.get_by_role("radio", name="Moderate").check(force=True)
+    expect(page.locator("[data-state]").filter(visible=True)).to_contain_text("Saved at")
+    expect_no_wider_than_the_screen(page)
+    page.get_by_role("button", name="Hand in answer").click()
+
+
+def see_the_mark_line_by_line(page: Page) -> None:
+    """40 for seeing and 35 for naming it; of the 25 for weighing it 1 − 1/3, as Moderate is one of the three
+    steps of the ladder from Serious."""
+    expect_heading(page, "Your answer scores 92 of 100")
+    expect(page.get_by_role("rowheader", name="Splayed feet, 2.1. Key: Serious.")).to_be_visible()
+    for line in (
+        "Seen: inside the region 40.0 40.0",
+        "Named: as the key has it 35.0 35.0",
+        "Weighed: Moderate, one level light 25.0 16.7",
+        "Mark 100 91.7",
+    ):
+        expect(page.get_by_role("row", name=line)).to_be_visible()
+    expect(page.locator(".region-key")).to_have_count(1)
+    expect(page.locator(".pin-tab")).to_have_text(["1"])
+    expect(page.get_by_text("who may judge is for the registry")).to_be_visible()
+    expect_no_wider_than_the_screen(page)
+
+
+# The mentor
+
+
+def review_and_adjust(page: Page) -> None:
+    go_to(page, "Reviews")
+    expect_heading(page, "1 answer waits for you")
+    page.get_by_role("link", name="Una Halcro").click()
+    expect_ready(page, "#marked")
+    page.mouse.click(*on_the_picture(page, *AMONG_THE_TOES))
+    expect(page.get_by_text("Pinned to the spot on the picture.")).to_be_visible()
+    page.get_by_label("Comment").fill("Count the gaps here before you weigh it.")
+    page.get_by_role("button", name="Add the comment").click()
+    expect(page.locator(".thread")).to_contain_text("Count the gaps here")
+    page.get_by_label("Adjust").fill("weighing")
+    page.get_by_label("Points").fill("5")
+    page.get_by_label("Reason").fill("The light hides one of the gaps.")
+    page.get_by_role("button", name="Return to Una Halcro at 96.7").click()
+    go_to(page, "Reviews")
+    expect_heading(page, "0 answers wait for you")
+
+
+def see_both_marks(page: Page) -> None:
+    open_news(page, "")
+    expect_heading(page, "Your answer scores 97 of 100")
+    expect(page.get_by_role("row", name="Mark by the rules")).to_contain_text("91.7")
+    expect(page.get_by_role("row", name="Adjusted mark")).to_contain_text("96.7")
+    expect(page.get_by_text("The light hides one of the gaps.")).to_be_visible()
+    expect(page.locator(".thread")).to_contain_text("Count the gaps here before you weigh it.")
+
+
+def open_news(page: Page, words: str) -> None:
+    """What has changed, on the trainee's home page."""
+    page.get_by_role("link", name=CLUB).click()
+    page.get_by_role("listitem").filter(has_text="new").get_by_role("link", name=words).click()
+
+
+# A new key
+
+
+def publish_a_second_version(page: Page) -> None:
+    go_to(page, "Quizzes")
+    page.get_by_role("link", name=QUIZ).click()
+    page.get_by_role("link", name="Key version 1").click()
+    page.get_by_role("button", name="Start a new draft").click()
+    expect_ready(page, "#key")
+    expect(page.get_by_text("Publishing re-marks 1 answer")).to_be_visible()
+    page.get_by_role("radio", name="Moderate").check(force=True)
+    page.get_by_label("Note on this version").fill("The nails hide part of the spread.")
+    expect(page.locator("[data-state]")).to_contain_text("Draft saved at")
+    page.get_by_role("button", name="Publish version 2").click()
+    expect(page.get_by_text("Marked anew: one mark of 1 changed")).to_be_visible()
+
+
+def hear_of_the_changed_mark(page: Page) -> None:
+    open_news(page, "")
+    expect_heading(page, "Your answer scores 100 of 100")

@@ -9,7 +9,7 @@ export class Pick {
     this.input.addEventListener("input", () => this.open());
     this.input.addEventListener("focus", () => this.open());
     this.input.addEventListener("keydown", (event) => this.keyed(event));
-    this.input.addEventListener("blur", () => setTimeout(() => this.close(), 150));
+    this.input.addEventListener("blur", () => setTimeout(() => document.activeElement !== this.input && this.close(), 150));
   }
 
   matching(typed) {
