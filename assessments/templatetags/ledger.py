@@ -36,5 +36,5 @@ def signed(value: Decimal | float) -> str:
 
 @register.filter
 def per_cent(share: float | None) -> str:
-    """A fraction as a whole percentage."""
-    return "" if share is None else f"{round(share * 100)} %"
+    """A fraction as a whole percentage; figure and sign stay on one line."""
+    return "" if share is None else f"{round(share * 100)}\N{NO-BREAK SPACE}%"

@@ -484,7 +484,7 @@ def review_and_adjust(page: Page) -> None:
 
 
 def see_both_marks(page: Page) -> None:
-    open_news(page, "")
+    open_news(page, f"Magnus Flett has looked at {QUIZ}, item 1.")
     expect_heading(page, "Your answer scores 97 of 100")
     expect(page.get_by_role("row", name="Mark by the rules")).to_contain_text("91.7")
     expect(page.get_by_role("row", name="Adjusted mark")).to_contain_text("96.7")
@@ -516,5 +516,5 @@ def publish_a_second_version(page: Page) -> None:
 
 
 def hear_of_the_changed_mark(page: Page) -> None:
-    open_news(page, "")
+    open_news(page, "your mark was 91.7 and is now 100.0 of 100.")
     expect_heading(page, "Your answer scores 100 of 100")
