@@ -32,10 +32,15 @@ class Frame:
     right: int
     bottom: int
 
+    @property
+    def tight(self) -> bool:
+        """Whether there is room for the unit only once on an axis."""
+        return self.width < 400
 
-WIDE = Frame(width=610, height=480, left=54, top=34, right=598, bottom=430)
+
+WIDE = Frame(width=622, height=480, left=54, top=34, right=598, bottom=430)
 NARROW = Frame(width=328, height=340, left=38, top=34, right=318, bottom=286)
-WIDE_MARKS = Frame(width=610, height=210, left=54, top=12, right=598, bottom=160)
+WIDE_MARKS = Frame(width=622, height=210, left=54, top=12, right=598, bottom=160)
 NARROW_MARKS = Frame(width=328, height=190, left=38, top=12, right=318, bottom=146)
 
 
@@ -125,7 +130,10 @@ def item_plot(items: Sequence[tuple[str, ItemFigures]], frame: Frame, radius: in
     return ItemPlot(
         frame=frame,
         radius=radius,
-        across=[Tick(across(value / 100), f"{value} %") for value in range(0, 101, 20)],
+        across=[
+            Tick(across(value / 100), f"{value}" if frame.tight and value < 100 else f"{value} %")
+            for value in range(0, 101, 20)
+        ],
         up=[Tick(up(value), _signed(value)) for value in (low + 0.2 * step for step in range(steps + 1))],
         sound_left=across(HARD),
         sound_right=across(EASY),

@@ -9,6 +9,7 @@ from django.utils.translation import gettext as _
 
 from assessments.evidence.words import flags_in_words
 from assessments.statistics.item_analysis import Flag
+from assessments.statistics.progress import Estimate
 
 register = template.Library()
 
@@ -38,6 +39,18 @@ def flags(given: Iterable[Flag]) -> str:
 def share(n: int, of: int | None) -> str:
     """ "62 %", nothing of none."""
     return f"{round(100 * n / of)} %" if of else ""
+
+
+@register.filter
+def interval(found: Estimate) -> str:
+    """ "37–66 %", the interval of a share."""
+    return f"{round(100 * found.low)}–{round(100 * found.high)} %"
+
+
+@register.filter
+def told(levels: Iterable[int], labels: Iterable[str]) -> str:
+    """ "3 Moderate, 1 Serious": how often each severity, those that are there."""
+    return ", ".join(f"{n} {label}" for n, label in zip(levels, labels, strict=False) if n)
 
 
 @register.filter
