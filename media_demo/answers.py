@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import uuid
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import cached_property
 from random import Random
 from typing import Any
@@ -35,15 +35,20 @@ class Hall:
     scenario: Scenario
     people: People
     quizzes: Sequence[Quiz]
-    processes: int = 0
+    _scenes: dict[int, Scene] = field(default_factory=dict)
 
     @cached_property
-    def scenes(self) -> dict[int, Scene]:
-        """By item."""
-        faults = list(Fault.objects.filter(breed=self.people.breed).exclude(figure=""))
-        items = items_of(self.people.club).prefetch_related("exhibit__placements")
-        near = {row.figure: list(row.also or ()) for row in self.scenario.faults}
-        return {item.pk: _scene(item, faults, near) for item in items}
+    def faults(self) -> list[Fault]:
+        """Those that a drawing can show."""
+        return list(Fault.objects.filter(breed=self.people.breed).exclude(figure=""))
+
+    def scene(self, item: int) -> Scene:
+        """Looked at once for all who answer the item."""
+        if item not in self._scenes:
+            near = {row.figure: list(row.also or ()) for row in self.scenario.faults}
+            found = items_of(self.people.club).prefetch_related("exhibit__placements").get(pk=item)
+            self._scenes[item] = _scene(found, self.faults, near)
+        return self._scenes[item]
 
     def sit_all(self) -> int:
         """Everyone answers as many quizzes as the scenario says; returns how many answers were handed in."""
@@ -68,7 +73,7 @@ class Hall:
 
     def _mark(self, answer: Answer, member: Member) -> int:
         """Save what this eye marks; returns the revision that was acknowledged."""
-        pins = look(self.scenario.eyes[member.eye], self.scenes[answer.item_id], luck(member, answer))
+        pins = look(self.scenario.eyes[member.eye], self.scene(answer.item_id), luck(member, answer))
         saved = save_answer(answer=answer, sent=sent(pins), seen=answer.revision, identity=uuid.uuid4())
         return saved.revision
 

@@ -41,6 +41,7 @@ def key_in_use(item: Item) -> Key:
     return (
         item.keys.exclude(published_at=None)
         .select_related("item__exhibit", "item__edition")
+        .defer("item__exhibit__drawing")
         .prefetch_related(ENTRIES, "item__exhibit__placements")
         .order_by("-version")[:1]
         .get()

@@ -110,6 +110,7 @@ def _hold(answer: Answer) -> Answer:
     return (
         Answer.objects.select_for_update(of=("self",))
         .select_related("item__exhibit", "item__edition__breed__club", "sitting__quiz")
+        .defer("item__exhibit__drawing")
         .get(pk=answer.pk)
     )
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from PIL import Image
@@ -46,8 +47,12 @@ _PLANS: Mapping[str, Callable[[Settings], Plan]] = {
 }
 
 
+@lru_cache(maxsize=8)
 def plan(view: str, settings: Settings) -> Plan:
-    """The plan of this view. Raises `KeyError` for a view that is not in `VIEWS`."""
+    """The plan of this view. Raises `KeyError` for a view that is not in `VIEWS`.
+
+    The last ones are remembered, since points, outline and regions all ask for the same.
+    """
     return _PLANS[view](settings)
 
 

@@ -84,7 +84,7 @@ def test_an_exhibit_brings_its_kept_picture_as_it_is():
     ready = prepare(figure)
     assert (ready.renditions[0].format, ready.renditions[0].data) == ("webp", path_of(figure).read_bytes())
     assert {row.format for row in ready.renditions} == {"webp", "jpeg"}
-    assert sorted({row.width for row in ready.renditions}) == sorted({480, 960, figure.width})
+    assert sorted({row.width for row in ready.renditions}) == sorted({480, figure.width})
     assert set(ready.regions) == dict(figure.faults).keys()
     assert all(ready.regions.values())
     assert ready.points

@@ -63,7 +63,7 @@ class Command(BaseCommand):
                 scenario,
                 passwords={signin.email: signin.password for signin in signins},
                 now=timezone.now(),
-                processes=max(2, os.cpu_count() or 1),
+                processes=max(2, os.cpu_count() or 1) if scale == "full" else 0,
                 say=self._say,
             )
         write_signins(folder / SIGNINS, signins, built=True)
