@@ -18,6 +18,7 @@ from assessments.models import Answer, Notice
 from assessments.queries.answers import answers_with_marks, last_identity, own_answers
 from assessments.results import next_clause, result_of
 from assessments.rules import Refused
+from assessments.views.sheet import practice_sheet
 from shared.accounts.permissions import Ability, club_page
 
 
@@ -29,7 +30,13 @@ def answer(request: HttpRequest, pk: int) -> HttpResponse:
     if found.handed_in_at:
         return _marked(request, found, count)
     kind = kind_of(found.item)
-    context = {"answer": found, "count": count, "ask": kind.ask(found), "words": kind.words()}
+    context = {
+        "answer": found,
+        "count": count,
+        "ask": kind.ask(found),
+        "words": kind.words(),
+        "sheet": practice_sheet(request, found),
+    }
     return render(request, f"assessments/items/{kind.templates}/answer.html", context)
 
 
