@@ -124,5 +124,6 @@ def detail(score: FaultMarkScore) -> dict[str, Any]:
         "false_alarms": list(score.false_alarms),
         "repeats": [list(repeat) if isinstance(repeat, tuple) else repeat for repeat in score.repeats],
         "capped": bool(score.capped),
+        "cap_reason": score.cap_reason,
         "lines": [vars(line) for line in score.lines],
     }

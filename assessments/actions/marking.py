@@ -10,9 +10,10 @@ from django.db.models import QuerySet
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
+from assessments.actions.changes import marked, marked_anew
 from assessments.actions.results import keep_results
 from assessments.items import Marked, kind_of
-from assessments.models import Answer, Item, Key, Mark, Notice, QuizRules, Review
+from assessments.models import Adjustment, Answer, Item, Key, Mark, Notice, QuizRules, Review
 from assessments.queries.quizzes import ENTRIES
 from assessments.rules import VISIBLE
 
@@ -33,7 +34,9 @@ def mark_answer(*, answer: Answer) -> Mark:
     """Mark one handed-in answer by the key in use and the quiz's newest rules."""
     key = key_in_use(answer.item)
     rules = answer.sitting.quiz.rules_versions.first()
-    return _mark(answer.item, key, rules, [answer])[0]
+    mark = _mark(answer.item, key, rules, [answer])[0]
+    marked(marks=[mark])
+    return mark
 
 
 def key_in_use(item: Item) -> Key:
@@ -88,12 +91,14 @@ def _not_yet_marked_by(item: Item, key: Key, rules: QuizRules) -> QuerySet[Answe
 def _remark_chunk(item: Item, key: Key, rules: QuizRules, chunk: list[Answer]) -> int:
     changed = 0
     before = {mark.answer_id: mark for mark in Mark.objects.filter(answer__in=chunk, current=True)}
-    for mark in _mark(item, key, rules, chunk):
+    marks = _mark(item, key, rules, chunk)
+    marked(marks=[mark for mark in marks if mark.answer_id not in before])
+    for mark in marks:
         old = before.get(mark.answer_id)
         if old is not None and abs(old.score - mark.score) >= VISIBLE:
             changed += 1
             _tell(mark.answer, old.score, mark.score)
-            _ask_the_mentor_again(mark.answer)
+            marked_anew(old=old, new=mark, adjustment=_ask_the_mentor_again(mark.answer))
     return changed
 
 
@@ -107,23 +112,27 @@ def _mark(item: Item, key: Key, rules: QuizRules, answers: Sequence[Answer]) -> 
     return marks
 
 
-def _as_mark(answer: Answer, key: Key, rules: QuizRules, marked: Marked) -> Mark:
+def _as_mark(answer: Answer, key: Key, rules: QuizRules, result: Marked) -> Mark:
     return Mark(
         answer=answer,
         key=key,
         rules=rules,
-        score=min(1.0, max(0.0, marked.score)),
-        seeing=marked.seeing,
-        naming=marked.naming,
-        weighing=marked.weighing,
-        detail=marked.detail,
+        score=min(1.0, max(0.0, result.score)),
+        seeing=result.seeing,
+        naming=result.naming,
+        weighing=result.weighing,
+        detail=result.detail,
+        disqualification=result.detail.get("cap_reason") or "",
     )
 
 
-def _ask_the_mentor_again(answer: Answer) -> None:
+def _ask_the_mentor_again(answer: Answer) -> Adjustment | None:
     """An adjustment was made to the mark that it stood beside: it does not carry over to another."""
-    if answer.adjustments.filter(taken_back_at=None).update(taken_back_at=timezone.now()):
+    standing = answer.adjustments.filter(taken_back_at=None).first()
+    if standing is not None:
+        answer.adjustments.filter(pk=standing.pk).update(taken_back_at=timezone.now())
         Review.objects.filter(answer=answer).update(returned_at=None)
+    return standing
 
 
 def _tell(answer: Answer, old: float, new: float) -> None:

@@ -1,10 +1,14 @@
 """How we find out whether it is known: quizzes, items, keys, sittings, answers, marks, reviews."""
 
+from assessments.models.changes import MarkChange, OnRecord
 from assessments.models.evidence import EntryResult, FalseAlarm, Figures
 from assessments.models.item import Item, Key, KeyEntry, QuizItem
 from assessments.models.mark import Adjustment, Mark, Notice
+from assessments.models.mentoring import MentoringRules, MentoringSession, SessionTrainee, SignOff
+from assessments.models.panel import Panel, PanelSeat, PanelWord, SeatReason
 from assessments.models.quiz import Quiz, QuizRules
 from assessments.models.review import Comment, Mentorship, Query, Review
+from assessments.models.second import SecondMarking
 from assessments.models.sitting import Answer, SavedStep, Sitting
 
 __all__ = [
@@ -18,13 +22,24 @@ __all__ = [
     "Key",
     "KeyEntry",
     "Mark",
+    "MarkChange",
+    "MentoringRules",
+    "MentoringSession",
     "Mentorship",
     "Notice",
+    "OnRecord",
+    "Panel",
+    "PanelSeat",
+    "PanelWord",
     "Query",
     "Quiz",
     "QuizItem",
     "QuizRules",
     "Review",
     "SavedStep",
+    "SeatReason",
+    "SecondMarking",
+    "SessionTrainee",
+    "SignOff",
     "Sitting",
 ]

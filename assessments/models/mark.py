@@ -25,6 +25,16 @@ class Mark(models.Model):
     naming = models.FloatField(null=True, blank=True)
     weighing = models.FloatField(null=True, blank=True)
     detail = models.JSONField()
+    disqualification = models.CharField(
+        max_length=12,
+        blank=True,
+        choices=[
+            ("missed", _("missed")),
+            ("not weighed", _("weighed lower")),
+            ("overclaimed", _("claimed wrongly")),
+        ],
+        help_text=_("In which way the answer is wrong about a disqualification, if it is."),
+    )
     marked_at = models.DateTimeField(default=timezone.now)
     current = models.BooleanField(default=True)
 
@@ -51,6 +61,14 @@ class Adjustment(models.Model):
     reason = models.TextField(_("reason"), max_length=1000)
     made_at = models.DateTimeField(default=timezone.now)
     taken_back_at = models.DateTimeField(null=True, blank=True)
+    second = models.ForeignKey(
+        "SecondMarking",
+        null=True,
+        blank=True,
+        on_delete=models.PROTECT,
+        related_name="adjustments",
+        help_text=_("The second marking that it settled: then it is the club’s, no one person’s."),
+    )
 
     class Meta:
         verbose_name = _("adjustment")

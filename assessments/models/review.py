@@ -57,6 +57,14 @@ class Comment(models.Model):
     text = models.TextField(_("comment"), max_length=1000)
     made_at = models.DateTimeField(default=timezone.now)
     removed_at = models.DateTimeField(null=True, blank=True)
+    second = models.ForeignKey(
+        "SecondMarking",
+        null=True,
+        blank=True,
+        on_delete=models.CASCADE,
+        related_name="comments",
+        help_text=_("The second marking it belongs to: it is read there, and nowhere else."),
+    )
 
     class Meta:
         verbose_name = _("comment")
@@ -75,7 +83,7 @@ class Comment(models.Model):
 class Query(models.Model):
     """A trainee's dispute of a mark, and what the mentor answered.
 
-    `upheld` says that the key is to be mended: the educator is told until a newer version is published.
+    `upheld` says that the key is to be mended: the key's page shows it until a newer version is published.
     """
 
     answer = models.OneToOneField(Answer, on_delete=models.CASCADE, related_name="query")
@@ -86,6 +94,7 @@ class Query(models.Model):
         Membership, null=True, blank=True, on_delete=models.PROTECT, related_name="+"
     )
     upheld = models.BooleanField(default=False)
+    reply = models.TextField(_("reply"), max_length=1000, blank=True)
 
     class Meta:
         verbose_name = _("query")
