@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 from assessments.actions.changes import marked, marked_anew
 from assessments.actions.results import keep_results
 from assessments.items import Marked, kind_of
-from assessments.models import Adjustment, Answer, Item, Key, Mark, Notice, QuizRules, Review
+from assessments.models import Adjustment, Answer, Item, Key, Mark, Notice, Quiz, QuizRules, Review
 from assessments.queries.quizzes import ENTRIES
 from assessments.rules import VISIBLE
 
@@ -82,7 +82,7 @@ def _not_yet_marked_by(item: Item, key: Key, rules: QuizRules) -> QuerySet[Answe
         Answer.objects.filter(item=item, sitting__quiz_id=rules.quiz_id)
         .exclude(handed_in_at=None)
         .exclude(marks__current=True, marks__key=key, marks__rules=rules)
-        .select_related("sitting")
+        .select_related("sitting__quiz")
         .order_by("pk")
     )
 
@@ -136,6 +136,8 @@ def _ask_the_mentor_again(answer: Answer) -> Adjustment | None:
 
 
 def _tell(answer: Answer, old: float, new: float) -> None:
+    if answer.sitting.quiz.purpose == Quiz.Purpose.PAPER:
+        return  # A paper's marks are released by its educator.
     words = _("A key or the rules changed: your mark was %(old).1f and is now %(new).1f of 100.")
     Notice.objects.create(
         member_id=answer.sitting.trainee_id, answer=answer, text=words % {"old": old * 100, "new": new * 100}

@@ -46,7 +46,7 @@ def begin_sitting(*, quiz: Quiz, trainee: Membership) -> Sitting:
     going_on = quiz.sittings.filter(trainee=trainee, finished_at=None).first()
     if going_on:
         return going_on
-    if quiz.state != Quiz.State.OPEN:
+    if quiz.state != Quiz.State.OPEN or quiz.purpose != Quiz.Purpose.PRACTICE:
         raise Refused(_("This quiz is not open."))
     shown_now = Exhibit.objects.filter(shown(timezone.localdate()))
     rows = quiz.quiz_items.filter(item__state="in use", item__exhibit__in=shown_now)

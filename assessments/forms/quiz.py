@@ -139,7 +139,9 @@ class QuizPlaceForm(forms.Form):
 
     def __init__(self, *args: object, club: Club, **kwargs: object) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["quiz"].queryset = Quiz.objects.filter(edition__breed__club=club)
+        self.fields["quiz"].queryset = Quiz.objects.filter(
+            edition__breed__club=club, purpose=Quiz.Purpose.PRACTICE
+        )
         self.fields["place"].queryset = places_for_quizzes(club)
         self.fields["place"].label_from_instance = lambda place: f"{place.module}: {place}"
 

@@ -6,6 +6,7 @@ from assessments.models.item import Item, Key, KeyEntry, QuizItem
 from assessments.models.mark import Adjustment, Mark, Notice
 from assessments.models.mentoring import MentoringRules, MentoringSession, SessionTrainee, SignOff
 from assessments.models.panel import Panel, PanelSeat, PanelWord, SeatReason
+from assessments.models.paper import Candidate, LateAnswer, Paper, PaperResult, PaperSitting, Regulations
 from assessments.models.quiz import Quiz, QuizRules
 from assessments.models.review import Comment, Mentorship, Query, Review
 from assessments.models.second import SecondMarking
@@ -14,6 +15,7 @@ from assessments.models.sitting import Answer, SavedStep, Sitting
 __all__ = [
     "Adjustment",
     "Answer",
+    "Candidate",
     "Comment",
     "EntryResult",
     "FalseAlarm",
@@ -21,6 +23,7 @@ __all__ = [
     "Item",
     "Key",
     "KeyEntry",
+    "LateAnswer",
     "Mark",
     "MarkChange",
     "MentoringRules",
@@ -31,10 +34,14 @@ __all__ = [
     "Panel",
     "PanelSeat",
     "PanelWord",
+    "Paper",
+    "PaperResult",
+    "PaperSitting",
     "Query",
     "Quiz",
     "QuizItem",
     "QuizRules",
+    "Regulations",
     "Review",
     "SavedStep",
     "SeatReason",

@@ -11,7 +11,12 @@ from courses.models import Edition, Place
 
 
 class Quiz(models.Model):
-    """A practice set on one edition: each answer is marked as soon as it is handed in."""
+    """A set of items on one edition. In practice each answer is marked as soon as it is handed in; an
+    examination paper has a row of its own, `paper`, and other pages."""
+
+    class Purpose(models.TextChoices):
+        PRACTICE = "practice", _("practice")
+        PAPER = "paper", _("examination paper")
 
     class State(models.TextChoices):
         DRAFT = "draft", _("draft")
@@ -20,6 +25,7 @@ class Quiz(models.Model):
 
     edition = models.ForeignKey(Edition, on_delete=models.CASCADE, related_name="quizzes")
     place = models.OneToOneField(Place, null=True, blank=True, on_delete=models.SET_NULL, related_name="quiz")
+    purpose = models.CharField(max_length=8, choices=Purpose.choices, default=Purpose.PRACTICE)
     title = models.CharField(_("title"), max_length=120)
     introduction = models.TextField(_("introduction"), max_length=2000, blank=True)
     state = models.CharField(max_length=6, choices=State.choices, default=State.DRAFT)

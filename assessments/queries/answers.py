@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet
 
-from assessments.models import Adjustment, Answer, Comment, Mark, Query
+from assessments.models import Adjustment, Answer, Comment, Mark, Query, Quiz
 from shared.accounts.models import Membership
+
+# An answer to a paper is on no page of practice, however it was come by.
+PRACTICE = Q(sitting__quiz__purpose=Quiz.Purpose.PRACTICE)
 
 
 def answers_with_marks() -> QuerySet[Answer]:
@@ -45,6 +48,7 @@ def waiting_for(mentor: Membership) -> QuerySet[Answer]:
             sitting__trainee__mentors_of__ended_at=None,
             sitting__trainee__left_at=None,
         )
+        .filter(PRACTICE)
         .exclude(handed_in_at=None)
         .filter(Q(review=None) | Q(review__returned_at=None))
         .annotate(asks=Exists(Query.objects.filter(answer=OuterRef("pk"), settled_at=None)))
@@ -53,17 +57,18 @@ def waiting_for(mentor: Membership) -> QuerySet[Answer]:
 
 
 def reviewable_by(mentor: Membership) -> QuerySet[Answer]:
-    """Every handed-in answer that the mentor may look at."""
+    """Every handed-in answer that the mentor may look at; those to papers are looked at by number."""
     return (
         answers_with_marks()
         .filter(sitting__trainee__mentors_of__mentor=mentor, sitting__trainee__mentors_of__ended_at=None)
+        .filter(PRACTICE)
         .exclude(handed_in_at=None)
     )
 
 
 def own_answers(trainee: Membership) -> QuerySet[Answer]:
-    """A trainee's answers."""
-    return Answer.objects.filter(sitting__trainee=trainee)
+    """A trainee's answers in practice."""
+    return Answer.objects.filter(PRACTICE, sitting__trainee=trainee)
 
 
 def last_identity(answer: Answer) -> str | None:

@@ -90,6 +90,8 @@ class Within:
         if self.quiz:
             rows = rows.filter(quiz=self.quiz)
         if self.mentor:
+            # Few trainees, and a paper's results would have names again before they are released.
+            rows = rows.exclude(quiz__paper__released_at=None, quiz__purpose=Quiz.Purpose.PAPER)
             running = Mentorship.objects.filter(mentor=self.mentor, ended_at=None, trainee__left_at=None)
             rows = rows.filter(trainee__in=running.values("trainee"))
         if self.since:

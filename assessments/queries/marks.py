@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assessments.models import Mark
+from assessments.models import Mark, Quiz
 from shared.accounts.models import Membership
 
 # A person's figures rest on their newest answers.
@@ -10,9 +10,10 @@ NEWEST = 600
 
 
 def marks_for_figures(trainee: Membership) -> list[Mark]:
-    """A trainee's current marks, the newest 600, oldest first."""
+    """A trainee's current marks in practice, the newest 600, oldest first. Those of a paper are the club's."""
     newest = (
         Mark.objects.filter(current=True, answer__sitting__trainee=trainee)
+        .filter(answer__sitting__quiz__purpose=Quiz.Purpose.PRACTICE)
         .select_related("answer__item__exhibit", "rules")
         .order_by("-answer__handed_in_at", "-pk")[:NEWEST]
     )

@@ -27,9 +27,9 @@ def standing_keys() -> QuerySet[Key]:
 
 
 def quizzes_of(club: Club) -> QuerySet[Quiz]:
-    """All quizzes of the club, with the number of their items."""
+    """All quizzes of the club for practice, with the number of their items; papers are apart."""
     return (
-        Quiz.objects.filter(edition__breed__club=club)
+        Quiz.objects.filter(edition__breed__club=club, purpose=Quiz.Purpose.PRACTICE)
         .select_related("edition__breed", "place__module")
         .annotate(items_count=Count("quiz_items", distinct=True))
     )
@@ -85,7 +85,8 @@ def places_for_quizzes(club: Club) -> QuerySet[Place]:
 
 def quizzes_without_place(club: Club) -> QuerySet[Quiz]:
     """Quizzes that could still be given one."""
-    return Quiz.objects.filter(edition__breed__club=club, place=None).order_by("title", "pk")
+    free = Quiz.objects.filter(edition__breed__club=club, purpose=Quiz.Purpose.PRACTICE, place=None)
+    return free.order_by("title", "pk")
 
 
 def published_key(item: Item) -> Key | None:

@@ -9,9 +9,9 @@ from shared.accounts.models import Membership
 
 
 def own_sittings(trainee: Membership) -> QuerySet[Sitting]:
-    """Newest first, with how many answers are in and their mean mark by the rules."""
+    """In practice, newest first, with how many answers are in and their mean mark by the rules."""
     return (
-        Sitting.objects.filter(trainee=trainee)
+        Sitting.objects.filter(trainee=trainee, quiz__purpose=Quiz.Purpose.PRACTICE)
         .select_related("quiz__edition__breed")
         .annotate(
             answers_count=Count("answers", distinct=True),

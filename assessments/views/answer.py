@@ -15,7 +15,7 @@ from assessments.actions.sittings import Overtaken, hand_in, save_answer
 from assessments.forms.review import QueryForm
 from assessments.items import AnswerRefused, kind_of
 from assessments.models import Answer, Notice
-from assessments.queries.answers import answers_with_marks, last_identity, own_answers
+from assessments.queries.answers import PRACTICE, answers_with_marks, last_identity, own_answers
 from assessments.results import next_clause, result_of
 from assessments.rules import Refused
 from assessments.views.sheet import practice_sheet
@@ -25,7 +25,9 @@ from shared.accounts.permissions import Ability, club_page
 @club_page(Ability.ANSWER)
 def answer(request: HttpRequest, pk: int) -> HttpResponse:
     """The item to answer, or the marked answer once it is handed in."""
-    found = get_object_or_404(answers_with_marks().filter(sitting__trainee=request.membership), pk=pk)
+    found = get_object_or_404(
+        answers_with_marks().filter(PRACTICE, sitting__trainee=request.membership), pk=pk
+    )
     count = found.sitting.answers.count()
     if found.handed_in_at:
         return _marked(request, found, count)
@@ -112,7 +114,9 @@ def answer_hand_in(request: HttpRequest, pk: int) -> HttpResponse:
 @club_page(Ability.ANSWER)
 def answer_query(request: HttpRequest, pk: int) -> HttpResponse:
     """Ask the mentors to look at a mark again."""
-    found = get_object_or_404(answers_with_marks().filter(sitting__trainee=request.membership), pk=pk)
+    found = get_object_or_404(
+        answers_with_marks().filter(PRACTICE, sitting__trainee=request.membership), pk=pk
+    )
     if not found.handed_in_at:
         raise Http404
     form = QueryForm(request.POST)

@@ -137,7 +137,7 @@ def quiz_item_put_back(request: HttpRequest, pk: int, item: int) -> HttpResponse
 
 
 def _row(request: HttpRequest, pk: int, item: int) -> QuizItem:
-    rows = QuizItem.objects.filter(quiz__edition__breed__club=request.club).select_related("quiz")
+    rows = QuizItem.objects.filter(quiz__in=quizzes_of(request.club)).select_related("quiz")
     return get_object_or_404(rows, quiz__pk=pk, item__pk=item)
 
 
