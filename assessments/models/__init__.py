@@ -2,7 +2,9 @@
 
 from assessments.models.changes import MarkChange, OnRecord
 from assessments.models.evidence import EntryResult, FalseAlarm, Figures
+from assessments.models.fit import Fit
 from assessments.models.item import Item, Key, KeyEntry, QuizItem
+from assessments.models.key_panel import KeyPanel, KeyPanelEvent, Panellist
 from assessments.models.mark import Adjustment, Mark, Notice
 from assessments.models.mentoring import MentoringRules, MentoringSession, SessionTrainee, SignOff
 from assessments.models.panel import Panel, PanelSeat, PanelWord, SeatReason
@@ -20,9 +22,12 @@ __all__ = [
     "EntryResult",
     "FalseAlarm",
     "Figures",
+    "Fit",
     "Item",
     "Key",
     "KeyEntry",
+    "KeyPanel",
+    "KeyPanelEvent",
     "LateAnswer",
     "Mark",
     "MarkChange",
@@ -34,6 +39,7 @@ __all__ = [
     "Panel",
     "PanelSeat",
     "PanelWord",
+    "Panellist",
     "Paper",
     "PaperResult",
     "PaperSitting",

@@ -8,6 +8,7 @@ from django.db.models import Q
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from assessments.models.fit import Fit
 from assessments.models.quiz import Quiz
 from courses.models import Clause, Edition, Exhibit, Fault
 from courses.models.choices import Zone
@@ -57,13 +58,19 @@ class Key(models.Model):
 
     `revision` counts a draft's saves, so that no window overwrites what it has not seen; `last_save` is the
     identity of the newest, so that one sent twice counts once. The last draft that was discarded is kept
-    until the next, to be taken back.
+    until the next, to be taken back. `panel` is the one whose consensus it rests on, with its `agreement` and
+    `fit`; a key drawn up without a panel has neither.
     """
 
     item = models.ForeignKey(Item, on_delete=models.CASCADE, related_name="keys")
     version = models.PositiveIntegerField()
     sound = models.BooleanField(_("sound: no fault to mark"), default=False)
     note = models.TextField(_("note"), max_length=2000, blank=True)
+    panel = models.ForeignKey(
+        "assessments.KeyPanel", null=True, blank=True, on_delete=models.PROTECT, related_name="keys"
+    )
+    agreement = models.FloatField(null=True, blank=True)
+    fit = models.CharField(max_length=11, choices=Fit.choices, blank=True)
     published_at = models.DateTimeField(null=True, blank=True)
     discarded_at = models.DateTimeField(null=True, blank=True)
     saved_at = models.DateTimeField(default=timezone.now)
