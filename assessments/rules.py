@@ -2,15 +2,67 @@
 
 from __future__ import annotations
 
+import datetime
+import math
+from collections.abc import Iterable
+from dataclasses import asdict, dataclass
 from decimal import Decimal
+from typing import Any
 
-from assessments.models import Adjustment, Mark
+from assessments.models import Adjustment, Mark, Regulations
 from courses.refusals import NotReady, Refused
 
-__all__ = ["VISIBLE", "NotReady", "Refused", "letter", "points_of", "shown_points", "standing_points"]
+__all__ = [
+    "GRACE",
+    "VISIBLE",
+    "NotReady",
+    "PlanRow",
+    "Refused",
+    "letter",
+    "pass_fraction",
+    "plan_of",
+    "points_of",
+    "shown_points",
+    "standing_points",
+    "suggested_minutes",
+]
 
 # Below this a change of the shown mark cannot be seen.
 VISIBLE = 0.0005
+# A save that was on its way when a paper's time ended is still taken.
+GRACE = datetime.timedelta(seconds=30)
+
+
+@dataclass(frozen=True)
+class PlanRow:
+    """So many items of a kind on one section of the standard, or so many sound exhibits.
+
+    `section` is None for sound exhibits and for items that touch no section.
+    """
+
+    section: int | None
+    kind: str
+    sound: bool
+    wanted: int
+
+    def kept(self) -> dict[str, Any]:
+        """As it is kept with the paper."""
+        return asdict(self)
+
+
+def plan_of(kept: Iterable[dict[str, Any]]) -> list[PlanRow]:
+    """The rows of a kept plan."""
+    return [PlanRow(**row) for row in kept]
+
+
+def pass_fraction(regulations: Regulations) -> float:
+    """The pass mark as a fraction of the paper."""
+    return float(regulations.pass_mark) / 100
+
+
+def suggested_minutes(items: int) -> int:
+    """1.5 minutes a question, 5 to read and 5 to check: a breed club's published rules for examinations."""
+    return math.ceil(1.5 * items) + 10
 
 
 def shown_points(mark: Mark) -> Decimal:
