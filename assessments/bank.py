@@ -12,6 +12,7 @@ from django.db.models import Prefetch, QuerySet
 from assessments.items import KINDS, kind_of
 from assessments.lots import Ticket
 from assessments.models import Item, Key
+from assessments.models.fit import Fit
 from assessments.queries.evidence import keys_in_use
 from assessments.rules import PlanRow
 from courses.models import Edition, Exhibit, Section
@@ -88,7 +89,7 @@ def askable(on: date) -> QuerySet[Item]:
 def fit_for_examination(item: Item, key: Key) -> bool:
     """Whether its panel holds the key fit, for a kind that rests on a panel."""
     panelled = getattr(kind_of(item), "panelled", True)
-    return not panelled or getattr(key, "fit", "examination") == "examination"
+    return not panelled or key.fit == Fit.EXAMINATION
 
 
 def sections_of(edition: Edition) -> list[Section]:

@@ -17,6 +17,7 @@ from django.utils.translation import gettext as _
 
 from assessments.actions.sittings import Saved, save_answer
 from assessments.bank import askable
+from assessments.items import kind_of
 from assessments.lots import order_for
 from assessments.models import Answer, Candidate, LateAnswer, PaperSitting, Quiz, QuizItem, Sitting
 from assessments.queries.papers import refusal_to_sit, regulations_on
@@ -125,11 +126,15 @@ def save_paper_answer(
 
 @transaction.atomic
 def keep_late(*, answer: Answer, sent: object, now: datetime.datetime | None = None) -> LateAnswer | None:
-    """Put what came too late on record, the newest of it; nothing if it is what was handed in."""
-    if not isinstance(sent, dict) or sent == answer.content:
+    """Put what came too late on record, the newest of it; nothing if it is what was handed in.
+
+    AnswerRefused if it cannot be read.
+    """
+    content = kind_of(answer.item).read_content(answer.item, answer.sitting.quiz.rules_versions.first(), sent)
+    if content == answer.content:
         return None
     late, _made = LateAnswer.objects.update_or_create(
-        answer=answer, defaults={"content": sent, "received_at": now or timezone.now()}
+        answer=answer, defaults={"content": content, "received_at": now or timezone.now()}
     )
     return late
 
