@@ -25,7 +25,14 @@ Worked by hand: the key has an upright shoulder, Serious (4), and a roached back
 found and named; the shoulder is weighed Moderate, one level of three light, so it earns
 4 × (0.40 + 0.35 + 0.25 × 2/3) = 3.667, and the back earns 2: 5.667 of 6 is 0.944.
 
-Virtues are marked by the same rules without weighing: 55 % for seeing, 45 % for naming.
+Virtues are marked by the same rules without weighing: 55 % for seeing, 45 % for naming. A virtue counts by
+the severity of the fault that is its opposite; none disqualifies.
+
+**A shown fault, weighed** (`shown_fault`). Only the severity is asked: the same agreement with the key's
+level, and the same limit for being wrong about a disqualification.
+
+**Anatomical points** (`points`). Each counts alike, by its distance from the middle of those who placed the
+key: whole as far as the furthest of them, nothing 5 % of the height at the withers further out.
 
 Every score carries its lines (`explanation`), which sum to it; `ledger` rounds them so that what is shown
 adds up too.

@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 CapReason = Literal["missed", "not weighed", "overclaimed"]
 Kind = Literal[
     "unanswered", "nothing found", "sound", "seen", "named", "weighed", "missed", "repeat", "false alarm",
-    "floor", "cap",
+    "floor", "cap", "placed",
 ]  # fmt: skip
 
 
@@ -107,7 +107,7 @@ def _seen(score: "FaultMarkScore", match: Match) -> str:
         return "Seen: on the whole dog"
     if match.location == 1:
         return "Seen: inside the region"
-    return f"Seen: outside the region, so that all parts count {_per_cent(match.location)}"
+    return f"Seen: outside the region, so that all parts count {per_cent(match.location)}"
 
 
 def _named(score: "FaultMarkScore", match: Match) -> str:
@@ -117,7 +117,7 @@ def _named(score: "FaultMarkScore", match: Match) -> str:
     if mark.fault == entry.fault:
         return "Named: as the key has it"
     if mark.fault in entry.also:
-        return f"Named: otherwise than the key, which the panel counts {_per_cent(match.name)}"
+        return f"Named: otherwise than the key, which the panel counts {per_cent(match.name)}"
     if match.name > 0:
         return f"Named: another {score.marking.rules.sought} of the same clause, which counts half"
     return f"Named: another {score.marking.rules.sought} than the key has"
@@ -133,7 +133,7 @@ def _weighed(score: "FaultMarkScore", match: Match) -> str:
     key = marking.key.entries[match.entry].level
     if match.weigh < marking.agreement[match.entry][mark.level]:
         return _weighed_again(score, match, key)
-    return f"Weighed: {label}, {_against(mark.level, key)}"
+    return f"Weighed: {label}, {against(mark.level, key)}"
 
 
 def _weighed_again(score: "FaultMarkScore", match: Match, key: int) -> str:
@@ -149,10 +149,10 @@ def _weighed_again(score: "FaultMarkScore", match: Match, key: int) -> str:
     ]
     if not levels:
         return "Weighed: again on a mark without the name, so that it cannot count"
-    return f"Weighed: again as {marking.ladder.labels[levels[0]]}, {_against(levels[0], key)}"
+    return f"Weighed: again as {marking.ladder.labels[levels[0]]}, {against(levels[0], key)}"
 
 
-def _against(given: int, key: int) -> str:
+def against(given: int, key: int) -> str:
     if given == key:
         return "as the key has it"
     apart = abs(given - key)
@@ -188,7 +188,7 @@ def _cap_text(score: "FaultMarkScore") -> str:
         "not weighed": f"A {score.marking.rules.sought} that is {top} was not weighed so",
         "overclaimed": f"Called {top} what the key does not",
     }[score.cap_reason or "missed"]
-    return f"{why}: at most {_of_hundred(score.marking.rules.disqualifying_cap)}"
+    return f"{why}: at most {of_hundred(score.marking.rules.disqualifying_cap)}"
 
 
 def rules_in_words(rules: MarkingRules, ladder: SeverityLadder, reach: str = "") -> tuple[str, ...]:
@@ -197,15 +197,20 @@ def rules_in_words(rules: MarkingRules, ladder: SeverityLadder, reach: str = "")
     reach: how far a pin reaches, in words, where the quiz sets it by something else than the picture's size.
     """
     sought, weighs = rules.sought, rules.weigh > 0
-    reach = reach or f"{_per_cent(rules.tolerance)} of the picture’s longer side"
+    reach = reach or f"{per_cent(rules.tolerance)} of the picture’s longer side"
     weights = ", ".join(
         f"{label} {weight:g}" for label, weight in zip(ladder.labels, ladder.weights, strict=True)
     )
-    shares = [f"{_per_cent(rules.see)} for seeing it", f"{_per_cent(rules.name)} for naming it"]
+    shares = [f"{per_cent(rules.see)} for seeing it", f"{per_cent(rules.name)} for naming it"]
     if weighs:
-        shares.append(f"{_per_cent(rules.weigh)} for weighing it")
+        shares.append(f"{per_cent(rules.weigh)} for weighing it")
+    counts = "its weight" if weighs else "the severity of its opposite, as the key settles it"
+    costs = f"{per_cent(rules.false_alarm)} of its weight; without a level it counts as"
+    if not weighs:
+        costs = f"{per_cent(rules.false_alarm)} of the weight of"
+    takes = "its weight" if weighs else f"{ladder.weights[rules.unweighed_level]:g}"
     lines = [
-        f"A {sought} counts by its weight: {weights}.",
+        f"A {sought} counts by {counts}: {weights}.",
         f"Of its points, {', '.join(shares[:-1])} and {shares[-1]}.",
         f"A pin outside the region counts less the further away it is, and nothing from {reach}. All parts "
         "shrink with it.",
@@ -213,28 +218,27 @@ def rules_in_words(rules: MarkingRules, ladder: SeverityLadder, reach: str = "")
         "with part of the credit.",
         f"Marking the same {sought} again costs nothing"
         + (", but of several weighings the one furthest from the key counts." if weighs else "."),
-        f"A {sought} called where there is none costs {_per_cent(rules.false_alarm)} of its weight"
-        + f"; without a level it counts as {ladder.labels[rules.unweighed_level]}.",
+        f"A {sought} called where there is none costs {costs} {ladder.labels[rules.unweighed_level]}.",
         f"Where the key has no {sought}, finding nothing earns everything, and each {sought} called takes "
-        f"away its weight out of {ladder.heaviest_fault:g}.",
+        f"away {takes} out of {ladder.heaviest_fault:g}.",
     ]
     if weighs:
         lines.insert(
             3,
-            f"Each level away from the key costs {_per_cent(1 / ladder.top)} of the weighing. What was not "
+            f"Each level away from the key costs {per_cent(1 / ladder.top)} of the weighing. What was not "
             "recognised cannot be weighed.",
         )
     if ladder.disqualifying:
         lines.append(
             f"Whoever misses what is {ladder.labels[-1]}, weighs it lower, or calls {ladder.labels[-1]} "
-            f"what is not, has at most {_of_hundred(rules.disqualifying_cap)}."
+            f"what is not, has at most {of_hundred(rules.disqualifying_cap)}."
         )
     return (*lines, "The mark does not fall below 0.")
 
 
-def _per_cent(share: float) -> str:
+def per_cent(share: float) -> str:
     return f"{100 * share:.3g} %"
 
 
-def _of_hundred(share: float) -> str:
+def of_hundred(share: float) -> str:
     return f"{100 * share:.4g} of 100"

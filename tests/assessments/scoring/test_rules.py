@@ -75,3 +75,5 @@ def test_the_rules_of_virtues_do_not_speak_of_weighing_or_faults():
     assert "55 % for seeing it and 45 % for naming it" in words
     for word in ("weigh it", "weighing", "fault", "Disqualifying"):
         assert word not in words
+    assert "counts by the severity of its opposite, as the key settles it: Counts 1, Counts double 2" in words
+    assert "A virtue called where there is none costs 25 % of the weight of Counts double." in words
