@@ -6,10 +6,11 @@ sides of a comparison are taken from the same rows at the same moment.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import asdict
 from typing import Any
 
-from assessments.models import Key, QuizRules
+from assessments.models import Key, KeyPanel, QuizRules
 from assessments.rules import letter
 from assessments.scoring import rules_in_words as scoring_in_words
 from assessments.scoring.fault_marks import FaultKey, FaultMark, FaultMarkScore, KeyEntry, MarkingRules
@@ -64,6 +65,35 @@ def height_at_withers(exhibit: Exhibit) -> float | None:
 def fault_key(key: Key) -> FaultKey:
     """A published key; one without entries is a sound exhibit."""
     return FaultKey(tuple(_entry(row) for row in key.entries.all()))
+
+
+def panel_ladder(panel: KeyPanel) -> SeverityLadder:
+    """The severity ladder by which a panel weighs, as it was when the panel was asked."""
+    kept = panel.ladder
+    return SeverityLadder(tuple(kept["labels"]), tuple(kept["weights"]), kept.get("disqualifying", True))
+
+
+def panel_markings(
+    markings: Mapping[int, dict[str, Any]], faults: Mapping[int, str], clauses: Mapping[int, str]
+) -> dict[str, list[KeyEntry]]:
+    """Each panellist's entries, by the panellist's id as a word; none of a marking that finds the exhibit sound.
+
+    Faults and clauses are called what they are called now, by `faults` and `clauses`; whatever was taken off
+    the club's list or the edition since, by the name that was kept.
+    """
+    return {
+        str(panellist): [
+            KeyEntry(
+                region=None if row["whole_dog"] else [[(x, y) for x, y in part] for part in row["regions"]],
+                fault=faults.get(row["fault"], row["name"]),
+                clause=clauses.get(row["clause"], row["number"]) or None,
+                zone=row["zone"],
+                level=row["level"],
+            )
+            for row in ([] if content.get("sound") else content.get("entries", []))
+        ]
+        for panellist, content in markings.items()
+    }
 
 
 def _entry(row: Any) -> KeyEntry:

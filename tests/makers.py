@@ -13,11 +13,12 @@ from typing import Any
 
 from django.utils import timezone
 
+from assessments.actions.key_panels import ask_panel, hand_in_marking, save_marking
 from assessments.actions.keys import make_item, publish_key, save_draft, start_draft
 from assessments.actions.marking import remark
 from assessments.actions.quizzes import add_item, make_quiz, open_quiz
 from assessments.actions.sittings import hand_in, save_answer
-from assessments.models import Answer, Item, Mentorship, Quiz, Sitting
+from assessments.models import Answer, Item, KeyPanel, Mentorship, Panellist, Quiz, Sitting
 from courses.actions.course import (
     add_module,
     add_plate,
@@ -157,6 +158,25 @@ def make_keyed_item(edition: Edition, by: Membership, entries: list[dict[str, An
     publish_key(item=item, by=by.person)
     item.refresh_from_db()
     return item
+
+
+def marked(fault: Fault, *regions: Any, **fields: Any) -> dict[str, Any]:
+    """One fault as a panellist's page sends it."""
+    given = {"fault": fault.pk, "clause": fault.clause_id, "level": fault.level, "regions": list(regions)}
+    return given | {"whole_dog": not regions} | fields
+
+
+def make_key_panel(item: Item, by: Membership, *members: Membership, **fields: Any) -> KeyPanel:
+    """An open panel of these members; of whoever asks if none is named."""
+    return ask_panel(item=item, members=members or [by], by=by, **fields)
+
+
+def make_marking(panel: KeyPanel, member: Membership, *entries: dict[str, Any]) -> Panellist:
+    """What a panellist has marked and handed in; sound if there are no entries."""
+    seat = panel.panellists.get(member=member)
+    content = {"sound": not entries, "note": "", "entries": list(entries)}
+    save_marking(panellist=seat, sent=content, seen=seat.revision, identity=uuid.uuid4())
+    return hand_in_marking(panellist=seat)
 
 
 def make_open_quiz(edition: Edition, by: Membership, items: int = 1, **fields: Any) -> Quiz:

@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 
 from assessments.items import kind_of
 from assessments.items.mark_the_faults.key import propose_entries
+from assessments.items.panel import unexplained
 from assessments.models import Item, Key, KeyEntry
 from assessments.queries.quizzes import draft_key, published_key
 from assessments.rules import NotReady, Refused
@@ -52,6 +53,9 @@ def start_draft(*, item: Item, by: Person) -> Key:
         version=newest.version + 1 if newest else 1,
         sound=newest.sound if newest else False,
         note=newest.note if newest else "",
+        panel=newest.panel if newest else None,
+        agreement=newest.agreement if newest else None,
+        fit=newest.fit if newest else "",
         made_by=by,
     )
     for entry in newest.entries.all() if newest else []:
@@ -132,7 +136,8 @@ def publish_key(*, item: Item, by: Person, seen: int | None = None) -> Key:
         raise Refused(_("There is no draft to publish."))
     if seen is not None and seen != draft.revision:
         raise DraftOvertaken(draft)
-    missing = kind_of(item).lacks(draft)
+    kind = kind_of(item)
+    missing = kind.lacks(draft) or unexplained(kind.panel, draft)
     if missing:
         raise NotReady(missing)
     if draft.sound:

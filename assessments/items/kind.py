@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from assessments.items.panel import PanelMethod
 from assessments.models import Answer, Item, Key, QuizRules
 
 
@@ -34,11 +35,12 @@ class Marked:
 
 
 class ItemKind(ABC):
-    """One way of asking."""
+    """One way of asking. `panel` says how a panel draws up its keys; None where nobody needs to agree."""
 
     name: str
     label: str
     templates: str  # folder below templates/assessments/items with answer, marked, key and key_version
+    panel: PanelMethod | None = None
 
     @abstractmethod
     def read_content(self, item: Item, rules: QuizRules, sent: object) -> dict[str, Any]:

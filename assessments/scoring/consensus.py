@@ -30,13 +30,15 @@ NOISE = 1e-9
 class PanelGroup:
     """One fault as several panellists marked it: the entry it makes, who marked it, whether it is in the key.
 
-    outlines: each panellist's own region, in the order of `panellists`; None for the whole dog.
+    outlines: each panellist's own region, in the order of `panellists`; None for the whole dog. levels: how each
+    of them weighed it, in the same order, the highest where one marked it twice.
     """
 
     entry: KeyEntry
     panellists: tuple[str, ...]
     outlines: tuple[tuple[Polygon, ...] | None, ...]
     in_key: bool
+    levels: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -137,7 +139,8 @@ def _group(members: Sequence[_Marked], panel_size: int, quorum: float, zones: Se
         zone=_most_frequent(seen_in, list(zones).index),
         level=sorted(entry.level for entry in chief)[(len(chief) - 1) // 2],
     )
-    return PanelGroup(entry, tuple(own), outlines, len(own) >= quorum * panel_size - NOISE)
+    levels = tuple(one.level for one in chief)
+    return PanelGroup(entry, tuple(own), outlines, len(own) >= quorum * panel_size - NOISE, levels)
 
 
 def _gravest_first(entry: KeyEntry) -> tuple[Any, ...]:

@@ -3,11 +3,14 @@
 Positions are in units of the picture's longer side, origin top left.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from math import isfinite
 from typing import Literal
 
-from .polygons import polygon
+import shapely
+
+from .polygons import Polygon, polygon
 
 Code = Literal["unreadable", "many", "few", "corners", "outside", "crossing"]
 
@@ -15,6 +18,8 @@ Code = Literal["unreadable", "many", "few", "corners", "outside", "crossing"]
 DECIMALS = 5
 # What rounding at the right and lower edge may leave over.
 SLACK = 1e-5
+# How far, in units of the longer side, a computed outline may be smoothed until it can be drawn.
+COARSER = (0.0005, 0.001, 0.002, 0.004, 0.008)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +66,28 @@ def read_outlines(sent: object, canvas: Canvas) -> list[list[list[float]]]:
     if len(sent) > canvas.most:
         raise OutlineRefused("many", canvas.most)
     return [_read_outline(each, canvas, place) for place, each in enumerate(sent)]
+
+
+def as_drawn(ground: Iterable[Polygon], canvas: Canvas) -> list[list[list[float]]]:
+    """Computed ground as outlines that the canvas takes: the largest parts, with fewer corners where needed.
+
+    A part with too many corners, or one that rounding would make cross itself, is drawn more coarsely, in the
+    last resort as the rectangle about it. Parts too small to be drawn are left out.
+    """
+    largest = sorted(ground, key=lambda part: -shapely.Polygon(part).area)[: canvas.most]
+    drawn = (_coarsened(part, canvas) for part in largest)
+    return [outline for outline in drawn if outline is not None]
+
+
+def _coarsened(part: Polygon, canvas: Canvas) -> list[list[float]] | None:
+    whole = shapely.Polygon(part)
+    coarser = (whole.simplify(tolerance) for tolerance in COARSER)
+    for each in (whole, *coarser, whole.envelope):
+        try:
+            return _read_outline([list(corner) for corner in each.exterior.coords[:-1]], canvas, 0)
+        except OutlineRefused:
+            continue
+    return None
 
 
 def _read_outline(sent: object, canvas: Canvas, place: int) -> list[list[float]]:

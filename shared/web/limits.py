@@ -8,6 +8,7 @@ REGIONS_PER_FAULT = 8  # polygons for one fault of a key
 REGION_POINTS = 120  # corners of one polygon
 FAULTS_PER_KEY = 20  # entries of one key
 NAMES_ACCEPTED = 8  # other names that one entry of a key accepts
+PANELLISTS_PER_PANEL = 12  # members who mark one item for its key
 ITEMS_PER_QUIZ = 60  # items of one quiz
 CANDIDATES_PER_PAPER = 400  # people invited to one examination paper
 REGULATIONS_SHOWN = 30  # versions of the regulations for examinations on their page

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -22,18 +23,23 @@ def drawn_up(key: Key) -> dict[str, Any]:
     scale, readings = ladder_of(edition.breed.club), readings_of(edition.breed)
     clauses = list(edition.clauses.all())
     return {
-        "faults": _faults(edition, clauses, len(scale)),
-        "clauses": [_clause(clause, scale, readings) for clause in clauses],
+        "faults": fault_rows(edition, clauses, len(scale)),
+        "clauses": clause_rows(clauses, scale, readings),
         "levels": list(scale.labels),
         "content": kept_key(key),
         "revision": key.revision,
         "last": key.last_save,
-        "most": {
-            "entries": FAULTS_PER_KEY,
-            "regions": REGIONS_PER_FAULT,
-            "corners": REGION_POINTS,
-            "also": NAMES_ACCEPTED,
-        },
+        "most": limits(),
+    }
+
+
+def limits() -> dict[str, int]:
+    """How much one key may hold."""
+    return {
+        "entries": FAULTS_PER_KEY,
+        "regions": REGIONS_PER_FAULT,
+        "corners": REGION_POINTS,
+        "also": NAMES_ACCEPTED,
     }
 
 
@@ -57,14 +63,19 @@ def shown(key: Key) -> list[dict[str, Any]]:
     ]
 
 
-def _faults(edition: Edition, clauses: list[Clause], levels: int) -> list[dict[str, Any]]:
-    """The club's list, each fault with its clause in this edition and its usual severity, where it has them."""
+def fault_rows(
+    edition: Edition, clauses: list[Clause], levels: int, zones: Collection[str] | None = None
+) -> list[dict[str, Any]]:
+    """The club's list, each fault with its clause in this edition and its usual severity, where it has them.
+
+    With `zones`, only faults of these.
+    """
     numbers = {clause.pk: clause.number for clause in clauses}
     following = {clause.follows_id: clause.pk for clause in clauses if clause.follows_id}
     zones = dict(Zone.choices)
     rows = Fault.objects.filter(breed=edition.breed_id).select_related("clause").order_by("name")
     faults = []
-    for row in rows:
+    for row in rows if zones is None else rows.filter(zone__in=zones):
         clause = _in_edition(row.clause, numbers, following)
         faults.append(
             {
@@ -85,6 +96,11 @@ def _in_edition(clause: Clause | None, numbers: dict[int, str], following: dict[
     if clause is None or clause.pk in numbers:
         return clause and clause.pk
     return following.get(clause.pk) or (clause.follows_id if clause.follows_id in numbers else None)
+
+
+def clause_rows(clauses: list[Clause], scale: SeverityScale, readings: Readings) -> list[dict[str, Any]]:
+    """The edition's clauses, each with how the club reads it."""
+    return [_clause(clause, scale, readings) for clause in clauses]
 
 
 def _clause(clause: Clause, scale: SeverityScale, readings: Readings) -> dict[str, Any]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from django.utils.translation import gettext as _
 
 from assessments.models import Key, KeyEntry
@@ -11,9 +13,11 @@ from courses.models import Exhibit
 
 def missing_parts(key: Key) -> list[str]:
     """In words, entry by entry. A sound key lacks nothing: what is entered beside it is set aside."""
-    if key.sound:
-        return []
-    entries = list(key.entries.all())
+    return [] if key.sound else missing_of(list(key.entries.all()))
+
+
+def missing_of(entries: Sequence[KeyEntry]) -> list[str]:
+    """The same of entries that need not be saved."""
     if not entries:
         return [missing_words()["entries"]]
     return [

@@ -15,6 +15,7 @@ from assessments.items.mark_the_faults.drawing_up import drawn_up, shown
 from assessments.items.mark_the_faults.key import missing_parts
 from assessments.items.mark_the_faults.key_content import read_key
 from assessments.items.mark_the_faults.key_words import key_words
+from assessments.items.mark_the_faults.panel import FaultPanel
 from assessments.items.mark_the_faults.words import page_words
 from assessments.models import Answer, Item, Key, QuizRules
 from assessments.scoring.fault_marks import FaultMarkScore, score_many
@@ -26,6 +27,7 @@ class MarkTheFaults(ItemKind):
     name = "mark-the-faults"
     label = _("Mark the faults")
     templates = "mark_the_faults"
+    panel = FaultPanel()
 
     def read_content(self, item: Item, rules: QuizRules, sent: object) -> dict[str, Any]:
         """Pins within the picture, faults from the club's list, levels of the ladder."""

@@ -46,6 +46,12 @@ class TestGrouping:
         assert key.outlines == (shoulder().region, shoulder(0.34).region)
         assert (seen.panellists, seen.in_key, seen.entry) == (("Ada",), False, found.some_saw[0])
 
+    def test_groups_say_how_each_weighed_it(self):
+        twice = [shoulder(level=MINOR), shoulder(level=SERIOUS)]
+        [group] = consensus({"Cy": [shoulder(level=MODERATE)], "Ada": twice}).groups
+        assert group.levels == (SERIOUS, MODERATE)
+        assert group.entry.level == MODERATE, "The lower median."
+
     @pytest.mark.parametrize(("left", "groups"), [(0.44, 1), (0.45, 1), (0.46, 2)])
     def test_regions_within_reach_mean_the_same(self, left, groups):
         """The first ends at 0.40, so 0.45 lies just within 0.05 of it."""

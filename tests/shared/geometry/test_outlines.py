@@ -8,7 +8,7 @@ import shapely
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from shared.geometry.outlines import Canvas, OutlineRefused, read_outlines
+from shared.geometry.outlines import Canvas, OutlineRefused, as_drawn, read_outlines
 
 WIDE = Canvas(1600, 1200, most=3, corners=12)
 SQUARE = [[0.1, 0.1], [0.3, 0.1], [0.3, 0.3], [0.1, 0.3]]
@@ -92,3 +92,32 @@ def test_every_star_round_a_point_is_taken(centre, radii):
     ]
     [kept] = read_outlines([star], WIDE)
     assert kept == [pytest.approx(spot, abs=1e-5) for spot in star]
+
+
+class TestComputedGround:
+    """What is computed is kept as what a person could have drawn."""
+
+    def test_a_plain_part_stays_as_it_is(self):
+        part = ((0.1, 0.1), (0.3, 0.1), (0.2, 0.3))
+        assert as_drawn([part], WIDE) == [[[0.1, 0.1], [0.3, 0.1], [0.2, 0.3]]]
+
+    def test_the_largest_parts_are_kept(self):
+        parts = [
+            ((x, 0.1), (x + 0.02 * n, 0.1), (x, 0.2)) for n, x in enumerate((0.1, 0.2, 0.3, 0.4, 0.5), 1)
+        ]
+        few = Canvas(1600, 1200, most=2, corners=10)
+        assert [outline[0][0] for outline in as_drawn(parts, few)] == [0.5, 0.4]
+
+    @pytest.mark.parametrize("corners", [4, 12, 60])
+    def test_too_many_corners_are_smoothed_into_what_is_taken(self, corners):
+        turns = [2 * math.pi * i / 400 for i in range(400)]
+        round_part = tuple((0.5 + 0.2 * math.cos(t), 0.4 + 0.2 * math.sin(t)) for t in turns)
+        canvas = Canvas(1600, 1200, most=3, corners=corners)
+        [outline] = as_drawn([round_part], canvas)
+        assert len(outline) <= corners
+        assert read_outlines([outline], canvas) == [outline]
+        assert shapely.Polygon(outline).area == pytest.approx(math.pi * 0.04, rel=0.3)
+
+    def test_dust_is_left_out(self):
+        speck = ((0.1, 0.1), (0.1 + 1e-7, 0.1), (0.1, 0.1 + 1e-7))
+        assert as_drawn([speck], WIDE) == []

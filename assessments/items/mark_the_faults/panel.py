@@ -1,0 +1,69 @@
+"""How a panel draws up the key of a mark-the-faults item: each marks faults as a key has them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from django.utils.translation import gettext as _
+
+from assessments.items.mark_the_faults.key_words import key_words
+from assessments.items.mark_the_faults.panel_content import marked_up, missing_in, read_marking
+from assessments.items.mark_the_faults.panel_finding import departures_of, found_by, proposed
+from assessments.items.panel import Finding, PanelMethod
+from assessments.models import Item, Key, KeyPanel, Panellist
+from assessments.rules import letter
+from courses.models.choices import Zone
+from courses.queries.zone_map import VISIBLE_ZONES
+
+
+class FaultPanel(PanelMethod):
+    """Regions, faults, clauses and severities, or "sound"; the consensus of `assessments.scoring.consensus`."""
+
+    marking = "mark_faults.html"
+    own = "own_faults.html"
+    found = "_faults_found.html"
+
+    def zones(self, item: Item) -> list[str]:
+        """Those that the exhibit's view shows, in the order in which a dog is gone over."""
+        return [zone for zone in Zone.values if zone in VISIBLE_ZONES[item.exhibit.view]]
+
+    def read(self, panel: KeyPanel, sent: object) -> dict[str, Any]:
+        """See `read_marking`."""
+        return read_marking(panel, sent)
+
+    def lacks(self, content: dict[str, Any]) -> list[str]:
+        """See `missing_in`."""
+        return missing_in(content)
+
+    def draw_up(self, panellist: Panellist) -> dict[str, Any]:
+        """See `marked_up`."""
+        return marked_up(panellist)
+
+    def words(self) -> dict[str, str]:
+        """Those of the key page, but for how a marking is kept."""
+        return key_words() | {
+            "saved": _("Saved at {at}"),
+            "gone": _("Go back to the day’s page, and look again."),
+            "sound": _("You would mark no fault."),
+            "aside": _("The faults entered below are set aside, not lost."),
+            "missing_entries": _("Mark the faults, or say that the exhibit is sound."),
+        }
+
+    def show(self, panellist: Panellist) -> list[dict[str, Any]]:
+        """The faults with their letters; none of a marking that finds the exhibit sound."""
+        content = panellist.content
+        entries = [] if content.get("sound") else content.get("entries", [])
+        return [{"letter": letter(place), **row} for place, row in enumerate(entries)]
+
+    def find(self, panel: KeyPanel, markings: Mapping[int, dict[str, Any]]) -> Finding:
+        """See `found_by`."""
+        return found_by(panel, markings)
+
+    def propose(self, panel: KeyPanel, finding: dict[str, Any], standing: Key | None) -> dict[str, Any]:
+        """See `proposed`."""
+        return proposed(panel, finding, standing)
+
+    def departures(self, key: Key) -> list[str]:
+        """See `departures_of`."""
+        return departures_of(key)
