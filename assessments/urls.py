@@ -29,6 +29,7 @@ urlpatterns = [
     path("quizzes/place/", desk.quiz_place, name="quiz-place"),
     path("quizzes/<int:pk>/edit/", desk.quiz_edit, name="quiz-edit"),
     path("quizzes/<int:pk>/edit/rules/", rules.quiz_rules_edit, name="quiz-rules-edit"),
+    path("quizzes/<int:pk>/edit/ladder/", rules.quiz_ladder, name="quiz-ladder"),
     path("quizzes/<int:pk>/edit/rules/marking/", rules.quiz_remarking, name="quiz-remarking"),
     path("quizzes/<int:pk>/edit/rules/marking/rest/", rules.quiz_mark_rest, name="quiz-mark-rest"),
     path("quizzes/<int:pk>/open/", desk.quiz_open, name="quiz-open"),

@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 
 from assessments import snapshots
 from assessments.actions.keys import make_item
+from assessments.actions.ladder import kept_ladder
 from assessments.models import Item, Quiz, QuizItem, QuizRules
 from assessments.queries.readiness import lacking
 from assessments.rules import NotReady, Refused
@@ -32,12 +33,7 @@ def make_quiz(
     if place is not None:
         _check_place(place, edition)
     quiz = Quiz.objects.create(edition=edition, title=title, introduction=introduction, place=place)
-    scale = ladder_of(edition.breed.club)
-    ladder = {
-        "labels": list(scale.labels),
-        "weights": list(scale.weights),
-        "disqualifying": scale.disqualifying,
-    }
+    ladder = kept_ladder(ladder_of(edition.breed.club))
     QuizRules.objects.create(quiz=quiz, version=1, rules=DEFAULT_RULES, ladder=ladder, made_by=by)
     return quiz
 

@@ -81,3 +81,7 @@ class ItemKind(ABC):
     @abstractmethod
     def mark(self, key: Key, rules: QuizRules, contents: Iterable[dict[str, Any]]) -> Iterator[Marked]:
         """Score many answers to one item by one key and one set of rules, in order."""
+
+    def levels_of(self, key: Key) -> set[int]:
+        """The places on the severity ladder that a published key holds, from 0."""
+        return {entry.level for entry in key.entries.all() if entry.level is not None}

@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 from django.views.decorators.http import require_POST
 
+from assessments.actions.ladder import kept_ladder
 from assessments.actions.quizzes import (
     add_exhibits,
     add_item,
@@ -31,6 +32,7 @@ from assessments.queries.remarking import remarking_of_quiz
 from assessments.rules import NotReady, Refused
 from assessments.snapshots import rules_in_words
 from courses.models import Place
+from courses.queries.severity import ladder_of
 from shared.accounts.permissions import Ability, club_page
 from shared.web.htmx import answer
 from shared.web.limits import PAGE_LENGTH
@@ -89,6 +91,7 @@ def _desk(request: HttpRequest, quiz: Quiz, form: QuizForm | None = None) -> dic
         "desk": on_the_desk(quiz),
         "removed": _removed(request, quiz),
         "rules_version": newest.version,
+        "newer_ladder": newest.ladder != kept_ladder(ladder_of(request.club)),
         "rules_words": rules_in_words(newest),
         "remarking": remarking_of_quiz(quiz),
         "begun": quiz.sittings.exists(),

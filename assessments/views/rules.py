@@ -9,10 +9,12 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
 from assessments import snapshots
+from assessments.actions.ladder import planned_move, take_ladder
 from assessments.actions.quizzes import change_rules, mark_the_rest
 from assessments.forms.quiz import RulesForm
 from assessments.models import QuizRules
 from assessments.queries.remarking import consequences_of_rules, remarking_of_quiz
+from assessments.rules import NotReady, Refused
 from assessments.views.desk import quiz_or_404
 from shared.accounts.permissions import Ability, club_page
 from shared.web.htmx import answer
@@ -58,6 +60,28 @@ def _change(request: HttpRequest, newest: QuizRules, form: RulesForm) -> HttpRes
     )
     messages.success(request, _("Rules version %(n)d is in use.") % {"n": made.version})
     return redirect("quiz-edit", request.club.slug, newest.quiz_id)
+
+
+@club_page(Ability.EDIT_QUIZZES)
+def quiz_ladder(request: HttpRequest, pk: int) -> HttpResponse:
+    """The quiz's severity ladder beside the one that the club has now, and the move from one to the other."""
+    found = quiz_or_404(request, pk)
+    refusal = ""
+    if request.method == "POST":
+        try:
+            made = take_ladder(quiz=found, by=request.user, renamed=bool(request.POST.get("renamed")))
+        except (Refused, NotReady) as error:
+            refusal = str(error)
+        else:
+            messages.success(request, _("Rules version %(n)d has the club’s ladder.") % {"n": made.version})
+            return redirect("quiz-edit", request.club.slug, pk)
+    context = {
+        "quiz": found,
+        "move": planned_move(found),
+        "consequences": consequences_of_rules(found),
+        "refusal": refusal,
+    }
+    return render(request, "assessments/quiz/ladder.html", context, status=409 if refusal else 200)
 
 
 @club_page(Ability.EDIT_QUIZZES)
