@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Container
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any
 
+from django.utils.translation import gettext as _
 from shapely import make_valid, unary_union
 from shapely.geometry import Polygon
 
 from courses.figure import VIEWS, ideal
 from courses.figure.drawing import plan
-from courses.measures.points import POINTS, AnatomicalPoint
+from courses.measures.points import BONES, POINTS, AnatomicalPoint
 
 # These come first: they say where the dog stands, how large it is and which way it faces.
 ANCHORS = ("withers", "ground_front", "ground_rear", "ground_l", "ground_r")
@@ -57,6 +60,39 @@ def guide(view: str) -> Guide | None:
         tuple(_path(shape.simplify(TOLERANCE)) for shape in shapes),
         {name: tuple(map(float, frame.picture(place))) for name, place in drawn.points.items()},
     )
+
+
+def placing_guide(view: str, names: Container[str] | None = None) -> dict[str, Any]:
+    """What `placing.js` is given: the points to place, all of the view or these, and how to find them.
+
+    Nothing in it is of the exhibit: the places are those of the ideal figure.
+    """
+    drawn = guide(view)
+    return {
+        "points": [
+            {"name": point.name, "label": _(point.label), "where": _(point.where)}
+            for point in points_in_order(view)
+            if names is None or point.name in names
+        ],
+        "bones": BONES.get(view, ()),
+        "ideal": drawn.places if drawn else {},
+    }
+
+
+def placing_words() -> dict[str, str]:
+    """What `placing.js` says, in the reader's language; what stands in braces is filled in by it."""
+    return {
+        "of": _("Point {n} of {all}"),
+        "placed": _("placed"),
+        "hidden": _("not visible"),
+        "waiting": _("not yet"),
+        "said": _("{label} placed. Next: {next}."),
+        "saidHidden": _("{label} is not visible. Next: {next}."),
+        "nudged": _("{label} moved."),
+        "all": _("All points are placed or not visible."),
+        "count": _("{placed} placed, {hidden} not visible, {left} left"),
+        "undo": _("Undo: {label}"),
+    }
 
 
 def _path(shape: Polygon) -> str:

@@ -16,9 +16,8 @@ from django.views.decorators.http import require_POST
 from courses.actions.exhibit import say_how_taken
 from courses.actions.placement import Overtaken, finish_points, remove_placement, save_points, take_up_points
 from courses.forms.points import HowTaken
-from courses.measures.points import BONES
 from courses.models import Exhibit, Placement
-from courses.queries.guide import guide, points_in_order
+from courses.queries.guide import guide, placing_guide, placing_words
 from courses.queries.placement import measured_by, placement_of, spread_on
 from courses.refusals import Refused
 from shared.accounts.permissions import Ability, club_page, may
@@ -49,17 +48,10 @@ def exhibit_points(request: HttpRequest, number: int) -> HttpResponse:
 
 def _asked(exhibit: Exhibit, own: Placement | None) -> dict[str, object]:
     """What the script needs: the points to place, what is kept, and the ideal figure to find them by."""
-    drawn = guide(exhibit.view)
-    return {
-        "points": [
-            {"name": point.name, "label": _(point.label), "where": _(point.where)}
-            for point in points_in_order(exhibit.view)
-        ],
+    return placing_guide(exhibit.view) | {
         "content": {"points": own.points if own else {}},
         "revision": own.revision if own else 0,
         "last": str(own.last_save) if own and own.last_save else None,
-        "bones": BONES.get(exhibit.view, ()),
-        "ideal": drawn.places if drawn else {},
     }
 
 
@@ -159,17 +151,7 @@ def exhibit_camera(request: HttpRequest, number: int) -> HttpResponse:
 
 def _words() -> dict[str, str]:
     """What the script says."""
-    return {
-        "of": _("Point {n} of {all}"),
-        "placed": _("placed"),
-        "hidden": _("not visible"),
-        "waiting": _("not yet"),
-        "said": _("{label} placed. Next: {next}."),
-        "saidHidden": _("{label} is not visible. Next: {next}."),
-        "nudged": _("{label} moved."),
-        "all": _("All points are placed or not visible."),
-        "count": _("{placed} placed, {hidden} not visible, {left} left"),
-        "undo": _("Undo: {label}"),
+    return placing_words() | {
         "few": _("Place two points at least."),
         "saved": _("Saved at {at}"),
         "offline": _(
