@@ -39,7 +39,17 @@ adds up too.
 
 **Placing a class** (`placing`). Between neighbours in the official placing stand cuts, the size of the gap.
 Each pair that the trainee has the wrong way round loses the cuts between the two, from 50 points for a
-class of four.
+class of four. Beside it stand findings (`class_marks`): faults named for each exhibit, marked by the
+name alone; both have a sheet and a mark of their own, and the item says what each counts.
+
+**Which of the pair** (`pair`). The better exhibit earns 60 %, the clause by which it is the better 40 %; with the
+wrong exhibit no clause counts.
+
+**Choosing one or several** (`choice`). One: all or nothing. Several: each right one chosen earns a share, each
+wrong one takes as much away, not below 0.
+
+**Words in the gaps of a clause** (`gaps`). Each gap counts alike; capitals and punctuation do not, and one slip
+of the pen in a longer word still earns 75 %.
 
 **A key from a panel** (`consensus`). What two thirds of the panel marked enters the key, where at least half
 of those who marked it agree, at the lower middle of their levels; and it is said how well the panel agrees.
