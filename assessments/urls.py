@@ -10,6 +10,7 @@ from assessments.views import (
     item,
     key,
     mentorship,
+    queue,
     quiz,
     record,
     review,
@@ -59,7 +60,7 @@ urlpatterns = [
     path("answers/<int:pk>/hand-in/", answer.answer_hand_in, name="answer-hand-in"),
     path("answers/<int:pk>/query/", answer.answer_query, name="answer-query"),
     # Reviews
-    path("reviews/", review.reviews, name="reviews"),
+    path("reviews/", queue.reviews, name="reviews"),
     path("reviews/<int:pk>/", review.review, name="review"),
     path("reviews/<int:pk>/comment/", review.review_comment, name="review-comment"),
     path(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet
 
-from assessments.models import Adjustment, Answer, Comment, Mark, Query, Quiz
+from assessments.models import Adjustment, Answer, Comment, Mark, Query, Quiz, SecondMarking
 from shared.accounts.models import Membership
 
 # An answer to a paper is on no page of practice, however it was come by.
@@ -31,7 +31,7 @@ def answers_with_marks() -> QuerySet[Answer]:
         ),
         Prefetch(
             "comments",
-            Comment.objects.filter(removed_at=None).select_related("author__person"),
+            Comment.objects.filter(removed_at=None, second=None).select_related("author__person"),
             to_attr="standing_comments",
         ),
         "item__exhibit__renditions",
@@ -50,6 +50,7 @@ def waiting_for(mentor: Membership) -> QuerySet[Answer]:
         )
         .filter(PRACTICE)
         .exclude(handed_in_at=None)
+        .exclude(_blind_to(mentor))
         .filter(Q(review=None) | Q(review__returned_at=None))
         .annotate(asks=Exists(Query.objects.filter(answer=OuterRef("pk"), settled_at=None)))
         .order_by("-asks", "handed_in_at", "pk")
@@ -57,13 +58,22 @@ def waiting_for(mentor: Membership) -> QuerySet[Answer]:
 
 
 def reviewable_by(mentor: Membership) -> QuerySet[Answer]:
-    """Every handed-in answer that the mentor may look at; those to papers are looked at by number."""
+    """Every handed-in answer that the mentor may look at; those to papers are looked at by number.
+
+    One that they are asked to mark a second time is looked at there alone, until they have given their mark.
+    """
     return (
         answers_with_marks()
         .filter(sitting__trainee__mentors_of__mentor=mentor, sitting__trainee__mentors_of__ended_at=None)
         .filter(PRACTICE)
         .exclude(handed_in_at=None)
+        .exclude(_blind_to(mentor))
     )
+
+
+def _blind_to(mentor: Membership) -> Exists:
+    asked = SecondMarking.objects.filter(second=mentor, second_at=None, withdrawn_at=None)
+    return Exists(asked.filter(answer=OuterRef("pk")))
 
 
 def own_answers(trainee: Membership) -> QuerySet[Answer]:

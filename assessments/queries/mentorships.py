@@ -29,6 +29,15 @@ def mentorships_of(trainees: Sequence[Membership]) -> dict[int, list[Mentorship]
     return found
 
 
+def mentees_of(mentor: Membership) -> QuerySet[Membership]:
+    """The mentor's present trainees by name, without figures."""
+    return (
+        Membership.objects.filter(mentors_of__mentor=mentor, mentors_of__ended_at=None, left_at=None)
+        .select_related("person")
+        .order_by("person__name", "pk")
+    )
+
+
 def trainees_without_mentor(club: Club) -> QuerySet[Membership]:
     """Present trainees at whose answers nobody looks."""
     running = running_mentorships().filter(trainee=OuterRef("pk"))

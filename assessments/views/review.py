@@ -1,11 +1,9 @@
-"""The mentor's side: the queue, the answer on its picture, comments, the adjusted mark, the return."""
+"""The mentor's side: the answer on its picture, comments, the adjusted mark, the return."""
 
 from __future__ import annotations
 
-from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.utils import timezone
 from django.views.decorators.http import require_POST
 
 from assessments.actions.reviews import (
@@ -19,19 +17,11 @@ from assessments.actions.reviews import (
 from assessments.forms.review import CommentForm, ReturnForm
 from assessments.items import kind_of
 from assessments.models import Answer
-from assessments.queries.answers import reviewable_by, waiting_for
-from assessments.results import line_of, result_of
+from assessments.queries.answers import reviewable_by
+from assessments.queries.queue import next_in_queue
+from assessments.results import result_of
 from assessments.rules import Refused
 from shared.accounts.permissions import Ability, club_page
-from shared.web.limits import PAGE_LENGTH
-
-
-@club_page(Ability.REVIEW)
-def reviews(request: HttpRequest) -> HttpResponse:
-    """Answers of the mentor's trainees that wait for a person, queries first."""
-    page = Paginator(waiting_for(request.membership), PAGE_LENGTH).get_page(request.GET.get("page"))
-    context = {"page": page, "lines": [line_of(answer) for answer in page], "now": timezone.now()}
-    return render(request, "assessments/review/queue.html", context)
 
 
 @club_page(Ability.REVIEW)
@@ -51,7 +41,7 @@ def _page(
     status: int = 200,
 ) -> HttpResponse:
     standing = next(iter(found.standing_adjustments), None)
-    waiting = list(waiting_for(request.membership).values_list("pk", flat=True)[:PAGE_LENGTH])
+    waiting, following = next_in_queue(request.membership, besides=found)
     context = {
         "answer": found,
         "result": result_of(found),
@@ -62,8 +52,8 @@ def _page(
         ],
         "comment": comment or CommentForm(),
         "back": back or ReturnForm(standing=standing, asks=found.asks_again),
-        "waiting": len(waiting),
-        "next": next((pk for pk in waiting if pk != found.pk), None),
+        "waiting": waiting,
+        "next": following.pk if following else None,
     }
     template = f"assessments/items/{kind_of(found.item).templates}/review.html"
     return render(request, template, context, status=status)

@@ -55,7 +55,7 @@ def test_queries_come_first(cast, answers):
     page = cast.client("mentor").get(f"{CLUB}/reviews/").content.decode()
     numbers = re.findall(rf"{CLUB}/reviews/(\d+)/", page)
     assert numbers[0] == str(answers[2].pk)
-    assert "Asks you to look again." in page
+    assert "Asks you to look again: “The back is level.”" in page
 
 
 def test_an_adjusted_mark_stands_beside_the_computed_one_and_the_trainee_sees_both(cast, answers):
