@@ -15,6 +15,7 @@ from assessments.views import (
     record,
     review,
     rules,
+    second,
     sitting,
     trainee,
 )
@@ -70,6 +71,14 @@ urlpatterns = [
     ),
     path("reviews/<int:pk>/return/", review.review_return, name="review-return"),
     path("reviews/<int:pk>/take-back/", review.review_take_back, name="review-take-back"),
+    # Second markings
+    path("reviews/<int:pk>/second/", second.review_second, name="review-second"),
+    path("second-markings/<int:pk>/", second.second, name="second"),
+    path("second-markings/<int:pk>/comment/", second.second_comment, name="second-comment"),
+    path("second-markings/<int:pk>/give/", second.second_give, name="second-give"),
+    path("second-markings/<int:pk>/settle/", second.second_settle, name="second-settle"),
+    path("second-markings/<int:pk>/withdraw/", second.second_withdraw, name="second-withdraw"),
+    # Trainees
     path("trainees/", trainee.trainees, name="trainees"),
     path("trainees/<int:pk>/", trainee.trainee, name="trainee"),
     # Evidence

@@ -18,7 +18,7 @@ from assessments.actions.keys import make_item, publish_key, save_draft, start_d
 from assessments.actions.marking import remark
 from assessments.actions.quizzes import add_item, make_quiz, open_quiz
 from assessments.actions.sittings import hand_in, save_answer
-from assessments.models import Answer, Item, KeyPanel, Mentorship, Panellist, Quiz, Sitting
+from assessments.models import Answer, Item, KeyPanel, Mentorship, Panellist, Quiz, SecondMarking, Sitting
 from courses.actions.course import (
     add_module,
     add_plate,
@@ -214,6 +214,11 @@ def make_mentor(club: Club, name: str) -> Membership:
 
 def make_mentorship(mentor: Membership, trainee: Membership) -> Mentorship:
     return Mentorship.objects.create(mentor=mentor, trainee=trainee)
+
+
+def make_second_marking(answer: Answer, second: Membership, by: Membership) -> SecondMarking:
+    """Asked for, neither mark given."""
+    return SecondMarking.objects.create(answer=answer, second=second, asked_by=by, why="Near the mark.")
 
 
 def pin(

@@ -48,6 +48,7 @@ from tests.makers import (
     make_plate,
     make_published,
     make_scale,
+    make_second_marking,
     permit,
 )
 
@@ -120,6 +121,7 @@ ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
     "answer-query.pk": lambda scene: make_handed_in(scene.thing("answer")),
     "review": lambda scene: reviewable(scene),
     "comment": lambda scene: pin_comment(answer=scene.thing("review"), author=scene.mentor, text="Look."),
+    "second": lambda scene: make_second_marking(scene.thing("review"), scene.mentor, scene.educator),
     "trainee": lambda scene: mentored(scene),
     "mentorship": lambda scene: make_mentorship(
         scene.mentor, join(scene.club, f"Trainee of {scene.club}", trainee=True)

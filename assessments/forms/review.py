@@ -52,6 +52,12 @@ class ReturnForm(forms.Form):
         label=_("Reason"), max_length=1000, required=False, widget=forms.Textarea(attrs={"rows": 2})
     )
 
+    reply = forms.CharField(
+        label=_("Your answer to the query"),
+        max_length=1000,
+        widget=forms.Textarea(attrs={"rows": 2}),
+        error_messages={"required": _("Answer the query: the trainee reads it.")},
+    )
     upheld = forms.BooleanField(
         label=_("The query is right: note it for the key’s next version"), required=False
     )
@@ -67,7 +73,7 @@ class ReturnForm(forms.Form):
         super().__init__(*args, **kwargs)
         self.fields["points"].widget.attrs["step"] = "0.1"
         if not asks:
-            del self.fields["upheld"]
+            del self.fields["upheld"], self.fields["reply"]
 
     def clean(self) -> dict[str, Any]:
         """Points, what they are for and the reason come together or not at all."""
@@ -81,6 +87,11 @@ class ReturnForm(forms.Form):
         if not cleaned.get("reason"):
             self.add_error("reason", _("Give the reason: the trainee reads it."))
         return cleaned
+
+    @property
+    def settles(self) -> dict[str, Any]:
+        """What is said of an open query, for `return_answer`; nothing where none is open."""
+        return {name: self.cleaned_data[name] for name in ("upheld", "reply") if name in self.fields}
 
     @property
     def change(self) -> dict[str, Any] | None:

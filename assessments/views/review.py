@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST
@@ -19,6 +20,7 @@ from assessments.items import kind_of
 from assessments.models import Answer
 from assessments.queries.answers import reviewable_by
 from assessments.queries.queue import next_in_queue
+from assessments.queries.second import changes_of
 from assessments.results import result_of
 from assessments.rules import Refused
 from shared.accounts.permissions import Ability, club_page
@@ -42,21 +44,34 @@ def _page(
 ) -> HttpResponse:
     standing = next(iter(found.standing_adjustments), None)
     waiting, following = next_in_queue(request.membership, besides=found)
-    context = {
-        "answer": found,
-        "result": result_of(found),
-        "notes": [
-            (number, mark["note"])
-            for number, mark in enumerate(found.content.get("marks", []), start=1)
-            if mark.get("note")
-        ],
+    context = shown_answer(found) | {
+        "pins": True,
+        "changes": changes_of(found),
+        "seconds": found.second_markings.select_related("second__person").filter(withdrawn_at=None)[:5],
         "comment": comment or CommentForm(),
         "back": back or ReturnForm(standing=standing, asks=found.asks_again),
         "waiting": waiting,
         "next": following.pk if following else None,
     }
-    template = f"assessments/items/{kind_of(found.item).templates}/review.html"
-    return render(request, template, context, status=status)
+    return render(request, review_template(found), context, status=status)
+
+
+def shown_answer(answer: Answer) -> dict[str, object]:
+    """What a kind's review template shows of an answer, whatever page it stands on."""
+    return {
+        "answer": answer,
+        "result": result_of(answer) if answer.current_marks else None,
+        "notes": [
+            (number, mark["note"])
+            for number, mark in enumerate(answer.content.get("marks", []), start=1)
+            if mark.get("note")
+        ],
+    }
+
+
+def review_template(answer: Answer) -> str:
+    """The kind's way of showing an answer; the page around it is the context's `sheet`."""
+    return f"assessments/items/{kind_of(answer.item).templates}/review.html"
 
 
 @require_POST
@@ -91,8 +106,7 @@ def review_return(request: HttpRequest, pk: int) -> HttpResponse:
     try:
         if form.change:
             adjust_mark(answer=found, mentor=request.membership, **form.change)
-        upheld = form.cleaned_data.get("upheld", False)
-        return_answer(answer=found, mentor=request.membership, upheld=upheld)
+        return_answer(answer=found, mentor=request.membership, **form.settles)
     except Refused as refusal:
         form.add_error("points", str(refusal))
         return _page(request, found, back=form, status=422)
@@ -104,5 +118,8 @@ def review_return(request: HttpRequest, pk: int) -> HttpResponse:
 def review_take_back(request: HttpRequest, pk: int) -> HttpResponse:
     """Let the mark by the rules stand again."""
     found = get_object_or_404(reviewable_by(request.membership), pk=pk)
-    take_back_adjustment(answer=found)
+    try:
+        take_back_adjustment(answer=found, by=request.membership)
+    except Refused as refusal:
+        messages.error(request, str(refusal))
     return redirect("review", request.club.slug, found.pk)

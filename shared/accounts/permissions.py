@@ -51,6 +51,9 @@ class Ability(Enum):
     ANSWER = "answer quizzes"
     READ_OWN_RECORD = "read one's own record"
     REVIEW = "review trainees' answers"
+    MARK_TWICE = "ask for second markings, give and settle them"
+    ASSESS = "sit on panels and see how they stand"
+    LEAD_MENTORING = "set how the club mentors, ask panels, read trainees' words"
     MANAGE_MEMBERS = "manage members and invitations"
     RECORD_PERMISSIONS = "record owners' permissions"
 
@@ -71,6 +74,9 @@ ROLES: dict[Ability, frozenset[Role]] = {
     Ability.ANSWER: TRAINEE,
     Ability.READ_OWN_RECORD: TRAINEE,
     Ability.REVIEW: MENTOR,
+    Ability.MARK_TWICE: EDUCATOR | MENTOR,
+    Ability.ASSESS: EDUCATOR | MENTOR,
+    Ability.LEAD_MENTORING: EDUCATOR,
     Ability.MANAGE_MEMBERS: SECRETARY,
     Ability.RECORD_PERMISSIONS: EDUCATOR | SECRETARY,
 }

@@ -23,7 +23,7 @@ WORDS = [
     (Role.EDUCATOR, _("Courses"), "courses", {"courses", "course", "module", "place", "plates", "plate"}),
     (Role.EDUCATOR, _("Quizzes"), "quizzes", {"quizzes", "quiz", "item", "key", "sitting", "answer"}),
     (Role.EDUCATOR, _("Evidence"), "evidence", {"evidence"}),
-    (Role.MENTOR, _("Reviews"), "reviews", {"reviews", "review"}),
+    (Role.MENTOR, _("Reviews"), "reviews", {"reviews", "review", "second", "panel"}),
     (Role.MENTOR, _("Trainees"), "trainees", {"trainees", "trainee"}),
     (Role.SECRETARY, _("Exhibits"), "exhibits", {"exhibits", "exhibit"}),
     (
