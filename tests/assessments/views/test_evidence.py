@@ -314,7 +314,7 @@ def test_a_query_upheld_waits_for_the_educator_until_a_newer_key(cast, quiz, ans
     ask_query(answer=answer, text="=The back is level.")
     mentor, educator = cast.client("mentor"), cast.client("educator")
     assert "The query is right" in words(mentor.get(f"{CLUB}/reviews/{answer.pk}/"))
-    mentor.post(f"{CLUB}/reviews/{answer.pk}/return/", {"upheld": "on"})
+    mentor.post(f"{CLUB}/reviews/{answer.pk}/return/", {"upheld": "on", "reply": "It is."})
     page = words(educator.get(f"{CLUB}/"))
     assert (
         f"A query on the key of exhibit {answer.item.exhibit.number} was upheld. “=The back is level.”"
@@ -332,7 +332,7 @@ def test_a_query_that_is_answered_but_not_upheld_bothers_nobody(cast, quiz, answ
     answer = Answer.objects.filter(sitting__trainee=answered[0]).first()
     makers.make_mentorship(cast.mentor, answered[0])
     ask_query(answer=answer, text="The back is level.")
-    cast.client("mentor").post(f"{CLUB}/reviews/{answer.pk}/return/", {})
+    cast.client("mentor").post(f"{CLUB}/reviews/{answer.pk}/return/", {"reply": "It is not."})
     assert "was upheld" not in words(cast.client("educator").get(f"{CLUB}/"))
     assert "The query is right" not in words(cast.client("mentor").get(f"{CLUB}/reviews/{answer.pk}/"))
 
