@@ -69,19 +69,19 @@ def keys_in_work(request: HttpRequest) -> list[Waiting]:
     shown, count = list(drafts[:ROWS]), drafts.count()
     if not shown:
         return []
-    numbers = ", ".join(str(key.item.exhibit.number) for key in shown) + (" …" if count > len(shown) else "")
-    detail = ngettext("Exhibit %(numbers)s.", "Exhibits %(numbers)s.", count) % {"numbers": numbers}
+    names = ", ".join(key.item.name for key in shown) + (" …" if count > len(shown) else ".")
     waits = ngettext(
         "Nothing changes for trainees until it is published.",
         "Nothing changes for trainees until they are published.",
         count,
     )
     first = shown[0].item
-    smallest = next((each for each in first.exhibit.renditions.all() if each.format == "jpeg"), None)
+    renditions = first.exhibit.renditions.all() if first.exhibit else []
+    smallest = next((each for each in renditions if each.format == "jpeg"), None)
     return [
         Waiting(
             what=ngettext("A key is in work.", "%(n)d keys are in work.", count) % {"n": count},
-            detail=f"{detail} {waits}",
+            detail=f"{names} {waits}",
             url=reverse("key", args=[request.club.slug, first.pk]),
             verb=_("Go on with it") if count == 1 else _("Go on with the latest"),
             picture=reverse("picture", args=[request.club.slug, smallest.name]) if smallest else "",
@@ -92,12 +92,12 @@ def keys_in_work(request: HttpRequest) -> list[Waiting]:
 @waiting(roles={Role.EDUCATOR}, order=240)
 def queries_upheld(request: HttpRequest) -> list[Waiting]:
     """Keys that a mentor says are to be mended, one line for each item."""
-    queries = upheld_queries(request.club).select_related("answer__item__exhibit")
+    queries = upheld_queries(request.club).select_related("answer__item__exhibit", "answer__item__clause")
     queries = queries.prefetch_related("answer__item__quizzes")[: 4 * ROWS]
     by_item = {query.answer.item: query for query in queries if query.answer.item.quizzes.all()}
     return [
         Waiting(
-            what=_("A query on the key of exhibit %(n)s was upheld.") % {"n": item.exhibit.number},
+            what=_("A query on a key was upheld: %(item)s.") % {"item": item.name},
             detail=f"“{Truncator(query.text).words(18)}”",
             url=reverse("evidence-item", args=[request.club.slug, item.quizzes.all()[0].pk, item.pk]),
             verb=_("Look at the item"),

@@ -111,11 +111,14 @@ def next_clause(result: Result) -> Clause | None:
 
 
 def line_of(answer: Answer) -> dict[str, Any]:
-    """One line of a sitting's list."""
+    """One line of a list of answers. One that waits for a person's mark has no points yet."""
+    if not answer.current_marks:
+        return {"answer": answer, "mark": None, "points": None, "adjusted": False}
     mark = answer.current_marks[0]
     adjustment = next(iter(answer.standing_adjustments), None)
     return {
         "answer": answer,
+        "mark": mark,
         "points": standing_points(mark, adjustment),
         "adjusted": adjustment is not None,
         "faults": len(mark.detail["entries"]),
@@ -126,5 +129,6 @@ def line_of(answer: Answer) -> dict[str, Any]:
 
 def mean_points(answers: Iterable[Answer]) -> Decimal | None:
     """The mean of the marks that count, out of 100, to one decimal."""
-    points = [line_of(answer)["points"] for answer in answers]
+    lines = [line_of(answer) for answer in answers]
+    points = [line["points"] for line in lines if line["points"] is not None]
     return round(sum(points) / len(points), 1) if points else None

@@ -4,6 +4,7 @@ from django.urls import path
 
 from assessments.views import (
     answer,
+    asking,
     desk,
     evidence,
     evidence_course,
@@ -42,7 +43,11 @@ urlpatterns = [
     path("quizzes/<int:pk>/items/<int:item>/remove/", desk.quiz_item_remove, name="quiz-item-remove"),
     path("quizzes/<int:pk>/items/<int:item>/put-back/", desk.quiz_item_put_back, name="quiz-item-put-back"),
     # Items and their keys
+    path("items/new/", asking.item_new, name="item-new"),
+    path("items/new/<slug:kind>/", asking.item_ask, name="item-ask"),
     path("items/<int:pk>/", item.item, name="item"),
+    path("items/<int:pk>/asking/", asking.item_asking, name="item-asking"),
+    path("items/<int:pk>/preview/", asking.item_preview, name="item-preview"),
     path("items/<int:pk>/retire/", item.item_retire, name="item-retire"),
     path("items/<int:pk>/bring-back/", item.item_bring_back, name="item-bring-back"),
     path("items/<int:pk>/key/", key.key, name="key"),

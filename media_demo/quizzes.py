@@ -6,7 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from assessments.actions.keys import make_item, publish_key, save_draft, start_draft
+from assessments.actions.items import make_item
+from assessments.actions.keys import publish_key, save_draft, start_draft
 from assessments.actions.marking import remark
 from assessments.actions.quizzes import add_item, make_quiz, open_quiz
 from assessments.models import Item, Key, Quiz

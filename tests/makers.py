@@ -13,8 +13,9 @@ from typing import Any
 
 from django.utils import timezone
 
+from assessments.actions.items import make_item
 from assessments.actions.key_panels import ask_panel, hand_in_marking, save_marking
-from assessments.actions.keys import make_item, publish_key, save_draft, start_draft
+from assessments.actions.keys import publish_key, save_draft, start_draft
 from assessments.actions.marking import remark
 from assessments.actions.quizzes import add_item, make_quiz, open_quiz
 from assessments.actions.sittings import hand_in, save_answer

@@ -114,6 +114,7 @@ ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
     # Assessments
     "quiz": lambda scene: make_open_quiz(scene.thing("edition"), scene.educator),
     "item": lambda scene: scene.thing("quiz").items.get(),
+    "kind": lambda scene: scene.thing("item") and "mark-the-faults",
     "key": lambda scene: scene.thing("item"),
     "version": lambda scene: scene.thing("item").keys.get().version,
     "sitting": lambda scene: begin_sitting(quiz=scene.thing("quiz"), trainee=scene.trainee),

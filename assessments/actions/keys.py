@@ -1,4 +1,4 @@
-"""Items and the versions of their keys."""
+"""The versions of an item's key."""
 
 from __future__ import annotations
 
@@ -10,13 +10,11 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from assessments.items import kind_of
-from assessments.items.mark_the_faults.key import propose_entries
 from assessments.items.panel import unexplained
 from assessments.models import Item, Key, KeyEntry
 from assessments.queries.quizzes import draft_key, published_key
 from assessments.rules import NotReady, Refused
 from assessments.tasks import remark_item
-from courses.models import Edition, Exhibit
 from shared.accounts.models import Person
 
 
@@ -26,18 +24,6 @@ class DraftOvertaken(Exception):
     def __init__(self, key: Key) -> None:
         super().__init__(_("This draft was changed in another window."))
         self.key = key
-
-
-@transaction.atomic
-def make_item(*, edition: Edition, exhibit: Exhibit, by: Person, kind: str = "mark-the-faults") -> Item:
-    """A draft item with a first draft of its key, proposed from the faults the exhibit is said to show."""
-    if exhibit.breed_id != edition.breed_id:
-        raise Refused(_("The exhibit is of another breed."))
-    item = Item.objects.create(edition=edition, exhibit=exhibit, kind=kind, made_by=by)
-    key = Key.objects.create(item=item, version=1, sound=exhibit.verdict == "correct", made_by=by)
-    if not key.sound:
-        KeyEntry.objects.bulk_create(propose_entries(key, exhibit))
-    return item
 
 
 @transaction.atomic
@@ -56,6 +42,7 @@ def start_draft(*, item: Item, by: Person) -> Key:
         panel=newest.panel if newest else None,
         agreement=newest.agreement if newest else None,
         fit=newest.fit if newest else "",
+        content=newest.content if newest else {},
         made_by=by,
     )
     for entry in newest.entries.all() if newest else []:
@@ -70,12 +57,14 @@ def save_draft(
     key: Key,
     sound: bool,
     note: str,
-    entries: list[dict[str, Any]],
+    entries: list[dict[str, Any]] | None = None,
+    content: dict[str, Any] | None = None,
     by: Person,
     seen: int | None = None,
     identity: uuid.UUID | None = None,
 ) -> Key:
-    """Replace a draft's content. `entries` are fields of KeyEntry in order; incomplete ones are kept too.
+    """Replace a draft. `entries` are fields of KeyEntry in order, `content` is in the kind's shape; what is
+    incomplete is kept too.
 
     `seen` is the revision that the page knows: DraftOvertaken is raised with what is kept if another window
     has saved since. The newest `identity` again changes nothing. Refused once it is published or discarded.
@@ -86,12 +75,13 @@ def save_draft(
         return held
     if seen is not None and seen != held.revision:
         raise DraftOvertaken(held)
-    held.sound, held.note, held.saved_at, held.made_by = sound, note, timezone.now(), by
+    held.sound, held.note, held.content = sound, note, content or {}
+    held.saved_at, held.made_by = timezone.now(), by
     held.revision, held.last_save = held.revision + 1, identity
-    held.save(update_fields=["sound", "note", "saved_at", "made_by", "revision", "last_save"])
+    held.save(update_fields=["sound", "note", "content", "saved_at", "made_by", "revision", "last_save"])
     held.entries.all().delete()
     KeyEntry.objects.bulk_create(
-        KeyEntry(key=held, position=position, **fields) for position, fields in enumerate(entries)
+        KeyEntry(key=held, position=position, **fields) for position, fields in enumerate(entries or [])
     )
     return held
 
@@ -150,20 +140,6 @@ def publish_key(*, item: Item, by: Person, seen: int | None = None) -> Key:
     if before is not None:
         remark_item.enqueue(item.pk)
     return draft
-
-
-@transaction.atomic
-def retire_item(*, item: Item) -> None:
-    """Keep an item for its answers but take it out of use."""
-    item.state = Item.State.RETIRED
-    item.save(update_fields=["state"])
-
-
-@transaction.atomic
-def bring_back_item(*, item: Item) -> None:
-    """Put a retired item in use again, or back among the drafts if its key was never published."""
-    item.state = Item.State.IN_USE if published_key(item) else Item.State.DRAFT
-    item.save(update_fields=["state"])
 
 
 @transaction.atomic

@@ -10,7 +10,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from assessments import snapshots
-from assessments.actions.keys import make_item
+from assessments.actions.items import make_item
 from assessments.actions.ladder import kept_ladder
 from assessments.models import Item, Quiz, QuizItem, QuizRules
 from assessments.queries.readiness import lacking
@@ -109,7 +109,8 @@ def add_exhibits(*, quiz: Quiz, exhibits: Iterable[Exhibit], by: Person) -> list
 
 
 def _item_for(edition: Edition, exhibit: Exhibit, by: Person) -> Item:
-    usable = Item.objects.filter(edition=edition, exhibit=exhibit).exclude(state=Item.State.RETIRED)
+    usable = Item.objects.filter(edition=edition, exhibit=exhibit, kind="mark-the-faults")
+    usable = usable.exclude(state=Item.State.RETIRED)
     return usable.order_by("-pk").first() or make_item(edition=edition, exhibit=exhibit, by=by)
 
 

@@ -14,9 +14,8 @@ from django.utils.translation import gettext as _
 from assessments.actions.marking import mark_answer
 from assessments.items import kind_of
 from assessments.models import Answer, Quiz, SavedStep, Sitting
+from assessments.queries.items import askable_items
 from assessments.rules import Refused
-from courses.models import Exhibit
-from courses.queries.permission import shown
 from shared.accounts.models import Membership
 
 
@@ -48,8 +47,7 @@ def begin_sitting(*, quiz: Quiz, trainee: Membership) -> Sitting:
         return going_on
     if quiz.state != Quiz.State.OPEN or quiz.purpose != Quiz.Purpose.PRACTICE:
         raise Refused(_("This quiz is not open."))
-    shown_now = Exhibit.objects.filter(shown(timezone.localdate()))
-    rows = quiz.quiz_items.filter(item__state="in use", item__exhibit__in=shown_now)
+    rows = quiz.quiz_items.filter(item__in=askable_items(timezone.localdate()))
     if not rows:
         raise Refused(_("None of this quiz’s pictures may be shown at present."))
     last = quiz.sittings.filter(trainee=trainee).aggregate(last=Max("number"))["last"] or 0
@@ -88,18 +86,19 @@ def save_answer(*, answer: Answer, sent: object, seen: int, identity: uuid.UUID)
 def hand_in(*, answer: Answer, seen: int | None = None) -> Answer:
     """Hand an answer in, once: a second press finds it handed in and changes nothing.
 
-    It is marked at once. The last answer handed in finishes the sitting.
+    It is marked at once, unless its kind is marked by hand. The last answer handed in finishes the sitting.
     """
     held = _hold(answer)
     if held.handed_in_at:
         return held
     if seen is not None and seen != held.revision:
         raise Overtaken(held)
-    if kind_of(held.item).is_blank(held.content):
-        raise Refused(_("Mark a fault, or say “Nothing found”."))
+    if missing := kind_of(held.item).what_is_missing(held.content):
+        raise Refused(missing)
     held.handed_in_at = timezone.now()
     held.save(update_fields=["handed_in_at"])
-    mark_answer(answer=held)
+    if not kind_of(held.item).by_hand:
+        mark_answer(answer=held)
     if not held.sitting.answers.filter(handed_in_at=None).exists():
         Sitting.objects.filter(pk=held.sitting_id).update(finished_at=timezone.now())
     return held

@@ -7,6 +7,7 @@ from typing import Any
 
 from django import forms
 from django.db.models import Q
+from django.http import HttpRequest
 from django.utils.translation import gettext_lazy as _
 
 from assessments.models import Quiz
@@ -44,6 +45,26 @@ class NewQuizForm(QuizForm):
         self.fields["edition"].queryset = editions.order_by("-issued_on", "-pk")
         self.fields["edition"].label_from_instance = lambda edition: f"{edition.breed}, {edition.title}"
         self.fields["edition"].initial = editions.filter(state=Edition.State.RELEASED).first()
+
+
+class EditionField(forms.Form):
+    """The edition that an item is made for: the one named in the address, else the released one."""
+
+    edition = forms.ModelChoiceField(
+        label=_("Edition"), queryset=Edition.objects.none(), required=False, empty_label=None
+    )
+
+    def __init__(self, request: HttpRequest) -> None:
+        editions = Edition.objects.filter(breed__club=request.club).select_related("breed")
+        released = editions.filter(state=Edition.State.RELEASED).first() or editions.last()
+        super().__init__({"edition": request.GET.get("edition") or (released and released.pk)})
+        self.fields["edition"].queryset = editions.order_by("-issued_on", "-pk")
+        self.fields["edition"].label_from_instance = lambda edition: f"{edition.breed}, {edition.title}"
+
+    @property
+    def chosen(self) -> Edition | None:
+        """None while the club has no edition."""
+        return self.cleaned_data.get("edition") if self.is_valid() else None
 
 
 class ExhibitsToAdd(forms.Form):

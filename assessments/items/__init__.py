@@ -6,6 +6,7 @@ templates show it. Everything else (sittings, saving, marks, re-marking, reviews
 
 from __future__ import annotations
 
+from assessments.items.asking import AskingForm
 from assessments.items.kind import AnswerRefused, ItemKind, KeyRefused, Marked
 from assessments.items.mark_the_faults.kind import MarkTheFaults
 from assessments.models import Item
@@ -18,4 +19,4 @@ def kind_of(item: Item) -> ItemKind:
     return KINDS[item.kind]
 
 
-__all__ = ["KINDS", "AnswerRefused", "ItemKind", "KeyRefused", "Marked", "kind_of"]
+__all__ = ["KINDS", "AnswerRefused", "AskingForm", "ItemKind", "KeyRefused", "Marked", "kind_of"]

@@ -7,8 +7,11 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from django.utils.translation import gettext as _
+
+from assessments.items.asking import AskingForm
 from assessments.items.panel import PanelMethod
-from assessments.models import Answer, Item, Key, QuizRules
+from assessments.models import Answer, Item, Key, Mark, QuizRules
 
 
 class AnswerRefused(ValueError):
@@ -34,13 +37,52 @@ class Marked:
     detail: dict[str, Any]
 
 
+def plain_detail(lines: Iterable[Any], **more: Any) -> dict[str, Any]:
+    """The detail of a mark that rests on no pins: its lines, and nothing where pins and entries would be."""
+    empty: dict[str, Any] = {"answered": True, "capped": False, "entries": [], "marks": [], "matches": []}
+    nothing: dict[str, Any] = {"missed": [], "false_alarms": [], "repeats": []}
+    return {**empty, **nothing, "lines": [vars(line) for line in lines], **more}
+
+
 class ItemKind(ABC):
-    """One way of asking. `panel` says how a panel draws up its keys; None where nobody needs to agree."""
+    """One way of asking.
+
+    `says` tells in a sentence what is asked, for whoever chooses a kind. `exhibits` is how many an item shows,
+    at least and at most. `panelled` says whether an examination may ask it only by a key that a panel holds fit.
+    `panel` says how a panel draws up its keys; None where nobody needs to agree.
+    `by_hand` kinds get no mark when an answer is handed in: it waits for a mentor.
+    """
 
     name: str
     label: str
-    templates: str  # folder below templates/assessments/items with answer, marked, key and key_version
+    says: str
+    templates: str  # folder below templates/assessments/items; the contributor's guide names its pages
+    exhibits: tuple[int, int] = (1, 1)
     panel: PanelMethod | None = None
+    panelled: bool = True
+    by_hand: bool = False
+    asking_form: type[AskingForm] = AskingForm
+
+    def named(self, item: Item) -> str:
+        """What a heading calls the item: the kind, and by what educators know it."""
+        return _("%(what)s: %(item)s") % {"what": self.label, "item": item.name}
+
+    def first_key(self, key: Key) -> None:
+        """Propose the first draft of a new item's key; the key may be changed and given entries."""
+        return None
+
+    def what_is_missing(self, content: dict[str, Any]) -> str | None:
+        """Why an answer cannot be handed in yet, in words."""
+        return _("Answer first.") if self.is_blank(content) else None
+
+    def marked_context(self, answer: Answer) -> dict[str, Any]:
+        """What the pages of a handed-in answer show beside its result."""
+        return {}
+
+    def line(self, mark: Mark) -> dict[str, str]:
+        """One line of a sitting's list: what the key holds, what the answer lacked, what it called in vain."""
+        lost = sum(1 for line in mark.detail["lines"] if (line.get("available") or 0) > line["points"] + 1e-9)
+        return {"key": "", "missed": str(lost), "called": ""}
 
     @abstractmethod
     def read_content(self, item: Item, rules: QuizRules, sent: object) -> dict[str, Any]:
@@ -51,8 +93,12 @@ class ItemKind(ABC):
         """Whether nothing has been answered yet."""
 
     @abstractmethod
-    def ask(self, answer: Answer) -> dict[str, Any]:
-        """What the answer page needs, as JSON for the browser; nothing of the key is in it."""
+    def ask(self, answer: Answer, rules: QuizRules) -> dict[str, Any]:
+        """What the answer page needs, as JSON for the browser; nothing of the key is in it.
+
+        It has at least `content`, `revision` and `last`, see `kept_so_far`. The answer of a preview is not
+        saved: it has an item and a position, and nothing else.
+        """
 
     @abstractmethod
     def words(self) -> dict[str, str]:
@@ -67,8 +113,8 @@ class ItemKind(ABC):
         """What the key page needs of a key and to change it, as JSON for the browser."""
 
     @abstractmethod
-    def show_key(self, key: Key) -> list[dict[str, Any]]:
-        """A published key's entries for its read-only page, each with what its lines and drawing need."""
+    def show_key(self, key: Key) -> Any:
+        """A published key for its read-only page, as its template shows it."""
 
     @abstractmethod
     def key_words(self) -> dict[str, str]:

@@ -3,7 +3,7 @@
 from assessments.models.changes import MarkChange, OnRecord
 from assessments.models.evidence import EntryResult, FalseAlarm, Figures
 from assessments.models.fit import Fit
-from assessments.models.item import Item, Key, KeyEntry, QuizItem
+from assessments.models.item import Item, ItemExhibit, Key, KeyEntry, QuizItem
 from assessments.models.key_panel import KeyPanel, KeyPanelEvent, Panellist
 from assessments.models.mark import Adjustment, Mark, Notice
 from assessments.models.mentoring import MentoringRules, MentoringSession, SessionTrainee, SignOff
@@ -24,6 +24,7 @@ __all__ = [
     "Figures",
     "Fit",
     "Item",
+    "ItemExhibit",
     "Key",
     "KeyEntry",
     "KeyPanel",

@@ -6,6 +6,7 @@ from django.conf import settings
 from django.db import models
 from django.db.models import Q
 from django.utils import timezone
+from django.utils.translation import gettext as now
 from django.utils.translation import gettext_lazy as _
 
 from assessments.models.fit import Fit
@@ -15,7 +16,12 @@ from courses.models.choices import Zone
 
 
 class Item(models.Model):
-    """One thing asked about an exhibit. `kind` names a folder of assessments/items."""
+    """One thing asked. `kind` names a folder of assessments/items.
+
+    `exhibit` is the one shown, or the first of several, which `item_exhibits` then hold in their order; an item
+    of words alone has none. `asking` is what is asked beside the exhibits, in the shape that the kind gives it:
+    it is not changed any more once a key was published. `clause` is what it is about, where one clause is.
+    """
 
     class State(models.TextChoices):
         DRAFT = "draft", _("draft")
@@ -24,7 +30,12 @@ class Item(models.Model):
 
     edition = models.ForeignKey(Edition, on_delete=models.CASCADE, related_name="items")
     kind = models.CharField(max_length=30, default="mark-the-faults")
-    exhibit = models.ForeignKey(Exhibit, on_delete=models.PROTECT, related_name="items")
+    title = models.CharField(_("title"), max_length=120, blank=True)
+    exhibit = models.ForeignKey(
+        Exhibit, null=True, blank=True, on_delete=models.PROTECT, related_name="items"
+    )
+    clause = models.ForeignKey(Clause, null=True, blank=True, on_delete=models.PROTECT, related_name="items")
+    asking = models.JSONField(default=dict, blank=True)
     state = models.CharField(max_length=7, choices=State.choices, default=State.DRAFT)
     created_at = models.DateTimeField(default=timezone.now)
     made_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")
@@ -36,6 +47,32 @@ class Item(models.Model):
 
     def __str__(self) -> str:
         return f"item {self.pk}"
+
+    @property
+    def name(self) -> str:
+        """What educators call it: its title, else its exhibit, its clause or its number."""
+        if self.title:
+            return self.title
+        if self.exhibit is not None:
+            return now("Exhibit %(n)d") % {"n": self.exhibit.number}
+        if self.clause is not None:
+            return now("Clause %(n)s") % {"n": self.clause.number}
+        return now("Item %(n)d") % {"n": self.pk or 0}
+
+
+class ItemExhibit(models.Model):
+    """One of several exhibits that an item shows, in its place."""
+
+    item = models.ForeignKey(Item, on_delete=models.CASCADE, related_name="item_exhibits")
+    exhibit = models.ForeignKey(Exhibit, on_delete=models.PROTECT, related_name="item_exhibits")
+    position = models.PositiveSmallIntegerField()
+
+    class Meta:
+        ordering = ["position", "pk"]
+        constraints = [models.UniqueConstraint("item", "exhibit", name="an_exhibit_once_in_an_item")]
+
+    def __str__(self) -> str:
+        return f"exhibit {self.exhibit_id} in item {self.item_id}"
 
 
 class QuizItem(models.Model):
@@ -56,6 +93,8 @@ class QuizItem(models.Model):
 class Key(models.Model):
     """One version of an item's answer key: a draft, or published and never edited again.
 
+    Faults and virtues are its entries; what other kinds key is its `content`, in the kind's shape.
+
     `revision` counts a draft's saves, so that no window overwrites what it has not seen; `last_save` is the
     identity of the newest, so that one sent twice counts once. The last draft that was discarded is kept
     until the next, to be taken back. `panel` is the one whose consensus it rests on, with its `agreement` and
@@ -65,6 +104,7 @@ class Key(models.Model):
     item = models.ForeignKey(Item, on_delete=models.CASCADE, related_name="keys")
     version = models.PositiveIntegerField()
     sound = models.BooleanField(_("sound: no fault to mark"), default=False)
+    content = models.JSONField(default=dict, blank=True)
     note = models.TextField(_("note"), max_length=2000, blank=True)
     panel = models.ForeignKey(
         "assessments.KeyPanel", null=True, blank=True, on_delete=models.PROTECT, related_name="keys"

@@ -15,6 +15,7 @@ def answers_with_marks() -> QuerySet[Answer]:
     """Answers with all that their marked page and the review show, in a fixed number of queries."""
     return Answer.objects.select_related(
         "item__exhibit",
+        "item__clause",
         "item__edition__breed",
         "sitting__quiz",
         "sitting__trainee__person",
@@ -36,6 +37,8 @@ def answers_with_marks() -> QuerySet[Answer]:
         ),
         "item__exhibit__renditions",
         "item__exhibit__permissions",
+        "item__item_exhibits__exhibit__renditions",
+        "item__item_exhibits__exhibit__permissions",
     )
 
 

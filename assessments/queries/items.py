@@ -2,11 +2,25 @@
 
 from __future__ import annotations
 
-from django.db.models import Avg, Count, Q, QuerySet
+from datetime import date
 
-from assessments.models import Item, Key, Quiz
+from django.db.models import Avg, Count, Exists, OuterRef, Q, QuerySet
+
+from assessments.models import Item, ItemExhibit, Key, Quiz
+from courses.models import Exhibit
+from courses.queries.permission import shown
 
 VERSIONS_SHOWN = 30
+
+
+def askable_items(on: date) -> QuerySet[Item]:
+    """Items in use all of whose pictures may be shown on the day."""
+    hidden = Exhibit.objects.exclude(pk__in=Exhibit.objects.filter(shown(on)).values("pk"))
+    return (
+        Item.objects.filter(state=Item.State.IN_USE)
+        .exclude(exhibit__in=hidden)
+        .exclude(Exists(ItemExhibit.objects.filter(item=OuterRef("pk"), exhibit__in=hidden)))
+    )
 
 
 def uses_of(item: Item) -> QuerySet[Quiz]:

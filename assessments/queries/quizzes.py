@@ -39,11 +39,13 @@ def items_of(club: Club) -> QuerySet[Item]:
     """All items of the club, with exhibit and keys at hand."""
     return (
         Item.objects.filter(edition__breed__club=club)
-        .select_related("exhibit", "edition__breed__club")
+        .select_related("exhibit", "clause", "edition__breed__club")
         .prefetch_related(
             Prefetch("keys", Key.objects.prefetch_related(ENTRIES)),
             "exhibit__renditions",
             "exhibit__permissions",
+            "item_exhibits__exhibit__renditions",
+            "item_exhibits__exhibit__permissions",
         )
     )
 
@@ -53,7 +55,7 @@ def drafts_of_keys(club: Club) -> QuerySet[Key]:
     return (
         Key.objects.filter(item__edition__breed__club=club, published_at=None, discarded_at=None)
         .exclude(item__state=Item.State.RETIRED)
-        .select_related("item__exhibit")
+        .select_related("item__exhibit", "item__clause")
         .prefetch_related("item__exhibit__renditions")
         .order_by("-saved_at", "-pk")
     )
@@ -64,11 +66,17 @@ def exhibits_to_add(quiz: Quiz, wanted: Mapping[str, object]) -> QuerySet[Exhibi
 
     `wanted` may hold view and verdict. `known_item` is the exhibit's newest usable item of this edition.
     """
-    usable = Item.objects.filter(edition=quiz.edition_id, exhibit=OuterRef("pk")).exclude(state="retired")
+    usable = Item.objects.filter(
+        edition=quiz.edition_id, exhibit=OuterRef("pk"), kind="mark-the-faults"
+    ).exclude(state="retired")
     return (
         with_pictures(Exhibit.objects.filter(breed=quiz.edition.breed_id, **wanted))
         .exclude(state="withdrawn")
-        .exclude(Exists(QuizItem.objects.filter(quiz=quiz, item__exhibit=OuterRef("pk"))))
+        .exclude(
+            Exists(
+                QuizItem.objects.filter(quiz=quiz, item__exhibit=OuterRef("pk"), item__kind="mark-the-faults")
+            )
+        )
         .annotate(known_item=Subquery(usable.order_by("-pk").values("pk")[:1]))
         .order_by("-number")
     )
@@ -107,10 +115,16 @@ def discarded_key(item: Item) -> Key | None:
 def quizzes_asking_about(exhibits: Collection[Exhibit]) -> dict[int, list[Quiz]]:
     """Exhibit's key to the quizzes that ask about it, each with `going`, its sittings under way."""
     going = Count("sittings", filter=Q(sittings__finished_at=None), distinct=True)
-    rows = QuizItem.objects.filter(item__exhibit__in=exhibits).values_list("item__exhibit", "quiz").distinct()
-    pairs = list(rows)
+    singly = QuizItem.objects.filter(item__exhibit__in=exhibits).order_by()
+    among = QuizItem.objects.filter(item__item_exhibits__exhibit__in=exhibits).order_by()
+    pairs = list(
+        singly.values_list("item__exhibit", "quiz").union(
+            among.values_list("item__item_exhibits__exhibit", "quiz")
+        )
+    )
     quizzes = Quiz.objects.annotate(going=going).in_bulk([quiz for _exhibit, quiz in pairs])
     found: dict[int, list[Quiz]] = {exhibit.pk: [] for exhibit in exhibits}
     for exhibit, quiz in pairs:
-        found[exhibit].append(quizzes[quiz])
+        if exhibit in found:
+            found[exhibit].append(quizzes[quiz])
     return found

@@ -64,7 +64,7 @@ class DeskQuiz:
         if not self.rows:
             return [_("Add at least one item.")]
         return [
-            _("Exhibit %(n)d: %(what)s") % {"n": row.item.exhibit.number, "what": words}
+            _("%(item)s: %(what)s") % {"item": row.item.name, "what": words}
             for row in self.rows
             for words in row.lacks
         ]
@@ -120,18 +120,26 @@ def _key_lacks(item: Item, levels: int) -> Iterator[str]:
 
 
 def _exhibit_lacks(item: Item) -> Iterator[str]:
-    if item.exhibit.state != State.PUBLISHED:
-        yield _("publish the exhibit.")
-    elif not may_be_shown(item.exhibit, timezone.localdate()):
-        yield _("record its owner’s permission; none holds now.")
+    several = [row.exhibit for row in item.item_exhibits.all()]
+    for exhibit in several or [each for each in [item.exhibit] if each is not None]:
+        values = {"n": exhibit.number}
+        if exhibit.state != State.PUBLISHED:
+            yield _("publish exhibit %(n)d.") % values if several else _("publish the exhibit.")
+        elif not may_be_shown(exhibit, timezone.localdate()):
+            yield (
+                _("record the permission of exhibit %(n)d’s owner; none holds now.") % values
+                if several
+                else _("record its owner’s permission; none holds now.")
+            )
 
 
 def _rows() -> QuerySet[QuizItem]:
     """Rows of quizzes in order with all that is asked of them here."""
-    return QuizItem.objects.select_related("item__exhibit", "item__edition").prefetch_related(
+    return QuizItem.objects.select_related("item__exhibit", "item__edition", "item__clause").prefetch_related(
         Prefetch("item__keys", standing_keys()),
         "item__exhibit__renditions",
         "item__exhibit__permissions",
+        "item__item_exhibits__exhibit__permissions",
     )
 
 

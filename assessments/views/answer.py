@@ -32,10 +32,12 @@ def answer(request: HttpRequest, pk: int) -> HttpResponse:
     if found.handed_in_at:
         return _marked(request, found, count)
     kind = kind_of(found.item)
+    rules = found.sitting.quiz.rules_versions.first()
     context = {
         "answer": found,
         "count": count,
-        "ask": kind.ask(found),
+        "kind": kind,
+        "ask": kind.ask(found, rules),
         "words": kind.words(),
         "sheet": practice_sheet(request, found),
     }
@@ -43,19 +45,21 @@ def answer(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _marked(request: HttpRequest, found: Answer, count: int, form: QueryForm | None = None) -> HttpResponse:
-    result = result_of(found)
+    result = result_of(found) if found.current_marks else None
     Notice.objects.filter(answer=found, member=request.membership, seen_at=None).update(
         seen_at=timezone.now()
     )
     context = {
         "answer": found,
         "count": count,
+        "kind": kind_of(found.item),
         "result": result,
-        "clause": next_clause(result),
+        "clause": result and next_clause(result),
         "next": found.sitting.answers.filter(handed_in_at=None).first(),
         "form": form or QueryForm(),
     }
     kind = kind_of(found.item)
+    context |= kind.marked_context(found)
     status = 422 if form is not None and form.errors else 200
     return render(request, f"assessments/items/{kind.templates}/marked.html", context, status=status)
 

@@ -8,7 +8,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
-from assessments.actions.keys import bring_back_item, retire_item
+from assessments.actions.items import bring_back_item, retire_item
 from assessments.models import Item
 from assessments.queries.items import answers_of, uses_of, versions_of
 from assessments.queries.quizzes import discarded_key, draft_key, items_of, published_key

@@ -58,14 +58,17 @@ def _page(
 
 def shown_answer(answer: Answer) -> dict[str, object]:
     """What a kind's review template shows of an answer, whatever page it stands on."""
+    kind = kind_of(answer.item)
     return {
         "answer": answer,
+        "kind": kind,
         "result": result_of(answer) if answer.current_marks else None,
         "notes": [
             (number, mark["note"])
             for number, mark in enumerate(answer.content.get("marks", []), start=1)
             if mark.get("note")
         ],
+        **kind.marked_context(answer),
     }
 
 

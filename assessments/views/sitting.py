@@ -5,6 +5,8 @@ from __future__ import annotations
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 
+from assessments.items import kind_of
+from assessments.models import Answer
 from assessments.queries.answers import answers_with_marks
 from assessments.queries.sittings import own_sittings
 from assessments.results import line_of, mean_points
@@ -21,7 +23,12 @@ def sitting(request: HttpRequest, pk: int) -> HttpResponse:
     answers = list(answers_with_marks().filter(sitting=found))
     context = {
         "sitting": found,
-        "lines": [line_of(answer) for answer in answers],
+        "lines": [_line(answer) for answer in answers],
         "mean": mean_points(answers),
     }
     return render(request, "assessments/sitting/sitting.html", context)
+
+
+def _line(answer: Answer) -> dict[str, object]:
+    line = line_of(answer)
+    return {**line, **(kind_of(answer.item).line(line["mark"]) if line["mark"] else {})}

@@ -3,6 +3,7 @@
 PAGE_LENGTH = 50  # rows on one page of a list
 STANDARD_BYTES = 1_000_000  # an uploaded written standard
 EXHIBITS_AT_ONCE = 40  # pictures in one upload
+EXHIBITS_OFFERED = 48  # exhibits offered at once to be ticked for an item
 PINS_PER_ANSWER = 40  # pins on one exhibit
 REGIONS_PER_FAULT = 8  # polygons for one fault of a key
 REGION_POINTS = 120  # corners of one polygon

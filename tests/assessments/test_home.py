@@ -4,7 +4,8 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from assessments.actions.keys import discard_draft, retire_item, start_draft
+from assessments.actions.items import retire_item
+from assessments.actions.keys import discard_draft, start_draft
 from assessments.actions.reviews import ask_query, return_answer
 from assessments.actions.sittings import begin_sitting
 from shared.web.home import QUERIES_PER_PART
@@ -81,7 +82,7 @@ def test_keys_in_work_wait_for_their_educator(cast, edition):
     start_draft(item=second, by=cast.educator.person)
     page = day_of(cast, "educator")
     assert "2 keys are in work." in page
-    assert "Exhibits 2, 1." in page
+    assert "Exhibit 2, Exhibit 1." in page
     assert f"{DAY}items/{second.pk}/key/" in page
     retire_item(item=second)
     discard_draft(item=first)

@@ -9,7 +9,8 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from assessments.actions.keys import make_item, save_draft, start_draft
+from assessments.actions.items import make_item
+from assessments.actions.keys import save_draft, start_draft
 from assessments.models import Key
 from shared.geometry.outlines import Canvas, OutlineRefused, read_outlines
 from tests import makers

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from assessments.models import Answer
-from assessments.queries.answers import last_identity
+from assessments.items.keeping import kept_so_far
+from assessments.models import Answer, QuizRules
 from courses.models import Fault
 from courses.models.choices import Zone
 from shared.prose.markdown import render_clause
@@ -30,9 +30,8 @@ def fault_choices(breed_id: int) -> list[dict[str, Any]]:
     ]
 
 
-def asked(answer: Answer) -> dict[str, Any]:
+def asked(answer: Answer, rules: QuizRules) -> dict[str, Any]:
     """All that the answer page's script needs."""
-    rules = answer.sitting.quiz.rules_versions.first()
     faults = [
         {key: value for key, value in fault.items() if key not in ("level", "clause_id")}
         for fault in fault_choices(answer.item.edition.breed_id)
@@ -43,7 +42,5 @@ def asked(answer: Answer) -> dict[str, Any]:
             {"label": label, "weight": weight}
             for label, weight in zip(rules.ladder["labels"], rules.ladder["weights"], strict=True)
         ],
-        "content": answer.content or {"marks": [], "nothing_found": False},
-        "revision": answer.revision,
-        "last": last_identity(answer),
+        **kept_so_far(answer, {"marks": [], "nothing_found": False}),
     }

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from django.utils.translation import gettext as _
 
+from assessments.items.keeping import drafting_words
 from assessments.items.mark_the_faults.key import missing_words
 from shared.web.drawing import drawing_words
 
 
 def key_words() -> dict[str, str]:
     """In the reader's language."""
-    return _of_the_list() | drawing_words() | _of_the_saving() | _missing()
+    return _of_the_list() | drawing_words() | drafting_words() | _missing()
 
 
 def _missing() -> dict[str, str]:
@@ -40,20 +41,4 @@ def _of_the_list() -> dict[str, str]:
         "full": _("A key holds no more faults."),
         "undone": _("Undone."),
         "redone": _("Done again."),
-    }
-
-
-def _of_the_saving() -> dict[str, str]:
-    return {
-        "saved": _("Draft saved at {at}"),
-        "saving": _("Saving"),
-        "offline": _(
-            "No connection. Kept on this device since {at}; it is sent when the connection is back. "
-            "You may go on."
-        ),
-        "signedOut": _(
-            "You are signed out. Sign in again in another tab; what you did is kept on this device."
-        ),
-        "kept": _("What you did is kept on this page."),
-        "gone": _("This draft is no longer open: it was published or discarded in another window."),
     }

@@ -5,20 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
+from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
+from django.utils.translation import ngettext
 
 from assessments import snapshots
 from assessments.items.kind import ItemKind, Marked
 from assessments.items.mark_the_faults.asking import asked
 from assessments.items.mark_the_faults.content import counted_marks, read_marks
 from assessments.items.mark_the_faults.drawing_up import drawn_up, shown
-from assessments.items.mark_the_faults.key import missing_parts
+from assessments.items.mark_the_faults.key import missing_parts, propose_entries
 from assessments.items.mark_the_faults.key_content import read_key
 from assessments.items.mark_the_faults.key_words import key_words
 from assessments.items.mark_the_faults.panel import FaultPanel
 from assessments.items.mark_the_faults.words import page_words
-from assessments.models import Answer, Item, Key, QuizRules
+from assessments.models import Answer, Item, Key, KeyEntry, Mark, QuizRules
 from assessments.scoring.fault_marks import FaultMarkScore, score_many
+from courses.models.choices import Verdict
 
 
 class MarkTheFaults(ItemKind):
@@ -26,6 +29,7 @@ class MarkTheFaults(ItemKind):
 
     name = "mark-the-faults"
     label = _("Mark the faults")
+    says = _("Pin each fault of one exhibit, name it and weigh it. There may be none.")
     templates = "mark_the_faults"
     panel = FaultPanel()
 
@@ -37,9 +41,31 @@ class MarkTheFaults(ItemKind):
         """No pin and not "nothing found"."""
         return not content.get("marks") and not content.get("nothing_found")
 
-    def ask(self, answer: Answer) -> dict[str, Any]:
+    def first_key(self, key: Key) -> None:
+        """Sound where the exhibit is said to be correct, else the faults that it is said to show."""
+        key.sound = key.item.exhibit.verdict == Verdict.CORRECT
+        key.save(update_fields=["sound"])
+        if not key.sound:
+            KeyEntry.objects.bulk_create(propose_entries(key, key.item.exhibit))
+
+    def what_is_missing(self, content: dict[str, Any]) -> str | None:
+        """A pin, or the word that there is nothing."""
+        return page_words()["blank"] if self.is_blank(content) else None
+
+    def line(self, mark: Mark) -> dict[str, str]:
+        """How many faults there are, how many were not marked, how many pins mark none."""
+        faults = len(mark.detail["entries"])
+        return {
+            "key": ngettext("%(n)d fault", "%(n)d faults", faults) % {"n": faults}
+            if faults
+            else _now("sound"),
+            "missed": str(len(mark.detail["missed"])),
+            "called": str(len(mark.detail["false_alarms"])),
+        }
+
+    def ask(self, answer: Answer, rules: QuizRules) -> dict[str, Any]:
         """The club's faults with their clauses, the ladder, and what is kept so far."""
-        return asked(answer)
+        return asked(answer, rules)
 
     def words(self) -> dict[str, str]:
         """See `page_words`."""

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from django.utils.translation import gettext as _
 
+from assessments.items.keeping import keeping_words
+
 
 def page_words() -> dict[str, str]:
     """In the reader's language."""
-    return {
+    return keeping_words() | {
         "pin": _("Pin {n}"),
         "dropped": _("Pin {n} dropped. Name the fault."),
         "removed": _("Pin {n} removed."),
@@ -18,15 +20,6 @@ def page_words() -> dict[str, str]:
         "noted": _("Note: “{note}”"),
         "nothing": _("Say this when you would mark no fault."),
         "aside": _("Say this when you would mark no fault. Your pins are set aside, not lost."),
-        "saved": _("Saved at {at}"),
-        "offline": _(
-            "No connection. Kept on this device since {at}; it is sent when the connection is back. You may go on."
-        ),
-        "signedOut": _(
-            "You are signed out. Sign in again in another tab; what you did is kept on this device."
-        ),
-        "kept": _("What you did is kept on this page."),
-        "handedIn": _("This answer is handed in."),
         "blank": _("Mark a fault, or say “Nothing found”."),
         "most": _("An answer holds no more pins. Remove one first."),
     }

@@ -4,27 +4,22 @@
 import { drawPins } from "../shared/js/marks.js";
 import { Pick } from "../shared/js/pick.js";
 import { Stage } from "../shared/js/stage.js";
-import { Keeper } from "../shared/js/keeping.js";
+import { Answering } from "./answering.js";
 
-const page = document.getElementById("answering");
-const ask = JSON.parse(document.getElementById("ask").textContent);
-const words = JSON.parse(document.getElementById("words").textContent);
-const say = (word, values = {}) => words[word].replace(/\{(\w+)\}/g, (_, name) => values[name] ?? "");
+const answering = new Answering({
+  take: (content) => take(content),
+  isBlank: () => !marks.length && !nothingFound,
+});
+const { page, ask } = answering;
+const say = (word, values) => answering.say(word, values);
+const find = (selector, root) => answering.find(selector, root);
+const announce = (text) => answering.announce(text);
 const faults = new Map(ask.faults.map((fault) => [fault.id, fault]));
-const find = (selector, root = page) => root.querySelector(selector);
 
 let { marks, nothing_found: nothingFound } = ask.content;
 let chosen = marks.length && !nothingFound ? marks.length - 1 : null;
 
 const stage = new Stage(find("[data-stage]"), { onTap: (spot) => dropPin(spot) });
-const keeper = new Keeper({
-  address: page.dataset.save,
-  store: `answer:${page.dataset.store}`,
-  token: page.dataset.token,
-  revision: ask.revision,
-  onState: showState,
-});
-
 // ---- what the trainee does -------------------------------------------------------------------------------
 
 function dropPin(spot) {
@@ -64,7 +59,7 @@ function setNothingFound(value) {
 }
 
 function changed() {
-  keeper.keep({ marks, nothing_found: nothingFound });
+  answering.keep({ marks, nothing_found: nothingFound });
   show();
 }
 
@@ -76,9 +71,6 @@ function show() {
   list.classList.toggle("pins-aside", nothingFound);
   find("[data-no-pins]").hidden = marks.length > 0 || nothingFound;
   find("[data-aside]").textContent = nothingFound && marks.length ? say("aside", { n: marks.length }) : say("nothing");
-  for (const button of page.querySelectorAll("[data-hand-in]")) {
-    button.setAttribute("aria-disabled", String(!marks.length && !nothingFound));
-  }
   stage.redraw();
 }
 
@@ -146,7 +138,7 @@ function ladder(item, mark, index) {
     input.checked = Number(input.value) === mark.level;
     input.addEventListener("change", () => {
       mark.level = Number(input.value);
-      keeper.keep({ marks, nothing_found: nothingFound });
+      answering.keep({ marks, nothing_found: nothingFound });
     });
   }
 }
@@ -165,7 +157,7 @@ function noteField(item, mark) {
   });
   area.addEventListener("input", () => {
     mark.note = area.value;
-    keeper.keep({ marks, nothing_found: nothingFound });
+    answering.keep({ marks, nothing_found: nothingFound });
   });
 }
 
@@ -173,67 +165,13 @@ function copy(name) {
   return document.getElementById(`pin-${name}`).content.firstElementChild.cloneNode(true);
 }
 
-function announce(text) {
-  find("[data-announce]").textContent = text;
+function take(content) {
+  ({ marks, nothing_found: nothingFound } = content);
+  chosen = marks.length && !nothingFound ? marks.length - 1 : null;
+  for (const input of page.querySelectorAll("[data-nothing]")) input.checked = nothingFound;
+  show();
 }
 
-// ---- keeping and handing in ------------------------------------------------------------------------------
-
-function showState(state, said) {
-  const clock = (iso) => new Date(iso).toTimeString().slice(0, 5);
-  const text = {
-    saved: () => say("saved", { at: said.saved_at }),
-    "no connection": () => say("offline", { at: clock(said.since) }),
-    "signed out": () => say("signedOut"),
-    refused: () => `${said.error} ${say("kept")}`,
-    "handed in": () => say("handedIn"),
-    overtaken: () => "",
-  }[state]();
-  for (const place of page.querySelectorAll("[data-state]")) place.textContent = text;
-  find("[data-trouble]").hidden = state === "saved" || state === "overtaken";
-  find("[data-trouble]").textContent = text;
-  find("[data-overtaken]").hidden = state !== "overtaken";
-  if (state === "overtaken") offerBoth(said);
-  if (state === "handed in") {
-    keeper.forget();
-    location.reload();
-  }
-}
-
-function offerBoth(said) {
-  const box = find("[data-overtaken]");
-  find("[data-mine]", box).onclick = () => {
-    box.hidden = true;
-    keeper.insist(said.revision);
-  };
-  find("[data-theirs]", box).onclick = () => {
-    box.hidden = true;
-    keeper.forget();
-    keeper.seen = said.revision;
-    ({ marks, nothing_found: nothingFound } = said.content);
-    chosen = marks.length ? marks.length - 1 : null;
-    for (const input of page.querySelectorAll("[data-nothing]")) input.checked = nothingFound;
-    show();
-  };
-  box.focus();
-}
-
-async function handIn(event) {
-  event.preventDefault();
-  const form = event.target;
-  if (!marks.length && !nothingFound) return announce(say("blank"));
-  if (form.dataset.going) return;
-  form.dataset.going = "1";
-  if (await keeper.send()) {
-    keeper.forget();
-    form.seen.value = keeper.seen;
-    form.submit();
-  } else {
-    delete form.dataset.going;
-  }
-}
-
-for (const form of page.querySelectorAll("[data-hand-in-form]")) form.addEventListener("submit", handIn);
 for (const box of page.querySelectorAll("[data-nothing]")) {
   box.checked = nothingFound;
   box.addEventListener("change", () => setNothingFound(box.checked));
@@ -261,15 +199,6 @@ stage.tabs.addEventListener("keydown", (event) => {
   event.preventDefault();
 });
 
-const left = keeper.left();
-if (left && JSON.stringify(left.content) !== JSON.stringify(ask.content)) {
-  ({ marks, nothing_found: nothingFound } = left.content);
-  chosen = marks.length && !nothingFound ? marks.length - 1 : null;
-  for (const box of page.querySelectorAll("[data-nothing]")) box.checked = nothingFound;
-  keeper.resume(left, ask.last, ask.revision);
-} else if (left) {
-  keeper.forget();
-}
 stage.onRedraw(() =>
   nothingFound
     ? stage.tabs.replaceChildren()
@@ -285,4 +214,4 @@ stage.onRedraw(() =>
       ),
 );
 show();
-page.dataset.ready = "1";
+answering.begin();

@@ -2,19 +2,19 @@
 "use strict";
 
 import { History } from "../shared/js/history.js";
-import { Keeper } from "../shared/js/keeping.js";
 import { drawRegions } from "../shared/js/marks.js";
 import { areaOf, isInside } from "../shared/js/outlines.js";
 import { toolsOf } from "../shared/js/region_tools.js";
 import { RegionEditor } from "../shared/js/regions.js";
 import { Stage } from "../shared/js/stage.js";
 import { letterOf, missingOf, sheetOf } from "./key_sheet.js";
+import { Keying } from "./keying.js";
 
-const page = document.getElementById("key");
-const known = JSON.parse(document.getElementById("drawn-up").textContent);
-const words = JSON.parse(document.getElementById("words").textContent);
-const say = (word, values = {}) => words[word].replace(/\{(\w+)\}/g, (_, name) => values[name] ?? "");
-const find = (selector, root = page) => root.querySelector(selector);
+const keying = new Keying({ take: (other) => take(other), onWrong: showWrong });
+const { page, known } = keying;
+const say = (word, values) => keying.say(word, values);
+const find = (selector, root) => keying.find(selector, root);
+const announce = (text) => keying.announce(text);
 known.faultsById = new Map(known.faults.map((fault) => [fault.id, fault]));
 known.clausesById = new Map(known.clauses.map((clause) => [clause.id, clause]));
 
@@ -34,14 +34,6 @@ const editor = new RegionEditor(stage, {
   onChange: setRegions,
   onTap: chooseAt,
   onState: () => tools.show(),
-});
-const keeper = new Keeper({
-  address: page.dataset.save,
-  store: `key:${page.dataset.store}`,
-  token: page.dataset.token,
-  revision: known.revision,
-  onState: showState,
-  besides: { draft: Number(page.dataset.draft) },
 });
 const tools = toolsOf(page, { stage, editor, say, steps, begin, go, whom });
 
@@ -130,8 +122,16 @@ function go(step) {
 }
 
 function keep() {
-  find("[data-state]").textContent = say("saving");
-  keeper.keep(content);
+  keying.keep(content);
+}
+
+function take(other) {
+  content = other;
+  chosen = content.entries.length ? 0 : null;
+  steps.add(content);
+  begin(null);
+  show();
+  find("[data-note]").value = content.note;
 }
 
 // `focus` names the field that has the focus afterwards.
@@ -202,12 +202,7 @@ function showMissing() {
     .filter(({ parts }) => parts.length)
     .map(({ index, parts }) => `${letterOf(index)}: ${parts.join(", ")}.`);
   if (!content.entries.length) lines.push(say("missing_entries"));
-  const lacks = content.sound ? [] : lines;
-  find("[data-missing]").hidden = !lacks.length;
-  find("[data-missing-list]").replaceChildren(
-    ...lacks.map((text) => Object.assign(document.createElement("li"), { textContent: text })),
-  );
-  find("[data-publish]").setAttribute("aria-disabled", String(lacks.length > 0));
+  keying.showMissing(content.sound ? [] : lines);
 }
 
 function showTwice() {
@@ -215,10 +210,6 @@ function showTwice() {
   const alike = letters.filter(({ fault }) => fault !== null && letters.filter((other) => other.fault === fault).length > 1);
   find("[data-twice]").hidden = !alike.length || content.sound;
   find("[data-twice]").textContent = alike.length ? say("twice", { letters: alike.map(({ letter }) => letter).join(", ") }) : "";
-}
-
-function announce(text) {
-  find("[data-announce]").textContent = text;
 }
 
 stage.onRedraw(() => {
@@ -235,25 +226,7 @@ stage.onRedraw(() => {
   editor.draw();
 });
 
-// ---- keeping and publishing ------------------------------------------------------------------------------
-
-function showState(state, said) {
-  const clock = (iso) => new Date(iso).toTimeString().slice(0, 5);
-  const text = {
-    saved: () => say("saved", { at: said.saved_at }),
-    "no connection": () => say("offline", { at: clock(said.since) }),
-    "signed out": () => say("signedOut"),
-    refused: () => `${said.error} ${say("kept")}`,
-    "handed in": () => `${said.error} ${say("gone")}`,
-    overtaken: () => "",
-  }[state]();
-  if (state === "saved" && !keeper.waiting) find("[data-state]").textContent = text;
-  find("[data-trouble]").hidden = state === "saved" || state === "overtaken";
-  find("[data-trouble]").textContent = text;
-  find("[data-overtaken]").hidden = state !== "overtaken";
-  if (state === "overtaken") offerBoth(said);
-  if (state === "refused") showWrong(said.wrong ?? []);
-}
+// ---- what the server refused ------------------------------------------------------------------------------
 
 function showWrong(refused) {
   wrong = new Map();
@@ -261,46 +234,6 @@ function showWrong(refused) {
   show();
 }
 
-function offerBoth(said) {
-  const box = find("[data-overtaken]");
-  find("[data-mine]", box).onclick = () => {
-    box.hidden = true;
-    keeper.insist(said.revision);
-  };
-  find("[data-theirs]", box).onclick = () => {
-    box.hidden = true;
-    keeper.forget();
-    keeper.seen = said.revision;
-    content = said.content;
-    chosen = content.entries.length ? 0 : null;
-    steps.add(content);
-    begin(null);
-    show();
-    find("[data-note]").value = content.note;
-  };
-  box.focus();
-}
-
-async function publish(event) {
-  event.preventDefault();
-  const form = event.target;
-  if (find("[data-publish]").getAttribute("aria-disabled") === "true") {
-    find("[data-missing]").scrollIntoView({ block: "center" });
-    return announce(find("[data-missing]").textContent.trim());
-  }
-  if (form.dataset.going) return undefined;
-  form.dataset.going = "1";
-  if (await keeper.send()) {
-    keeper.forget();
-    form.seen.value = keeper.seen;
-    return form.submit();
-  }
-  delete form.dataset.going;
-  return undefined;
-}
-
-find("[data-publish-form]").addEventListener("submit", publish);
-find("[data-discard-form]")?.addEventListener("submit", () => keeper.forget());
 find("[data-enter]").addEventListener("click", () => {
   if (!newEntry()) return;
   changed();
@@ -335,16 +268,5 @@ page.addEventListener("keydown", (event) => {
   }
 });
 
-const left = keeper.left();
-if (left && JSON.stringify(left.content) !== JSON.stringify(content)) {
-  content = left.content;
-  chosen = content.entries.length ? 0 : null;
-  find("[data-state]").textContent = say("saving");
-  keeper.resume(left, known.last, known.revision);
-  steps.add(content);
-  find("[data-note]").value = content.note;
-} else if (left) {
-  keeper.forget();
-}
 show();
-page.dataset.ready = "1";
+keying.begin();

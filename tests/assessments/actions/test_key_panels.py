@@ -7,6 +7,7 @@ import pytest
 from django.db.models import ProtectedError
 from django.utils import timezone
 
+from assessments.actions.items import make_item
 from assessments.actions.key_panels import (
     MarkingOvertaken,
     ask_more,
@@ -21,7 +22,6 @@ from assessments.actions.key_panels import (
     take_back_marking,
 )
 from assessments.actions.keys import (
-    make_item,
     publish_key,
     retire_item,
     save_draft,

@@ -4,13 +4,11 @@ import uuid
 
 import pytest
 
+from assessments.actions.items import bring_back_item, make_item, retire_item
 from assessments.actions.keys import (
     DraftOvertaken,
-    bring_back_item,
     discard_draft,
-    make_item,
     publish_key,
-    retire_item,
     save_draft,
     start_draft,
     take_back_draft,

@@ -2,7 +2,7 @@
 
 import pytest
 
-from assessments.actions.keys import make_item, retire_item
+from assessments.actions.items import make_item, retire_item
 from assessments.actions.quizzes import (
     add_exhibits,
     add_item,

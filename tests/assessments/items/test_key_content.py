@@ -6,7 +6,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from assessments.actions.keys import make_item
+from assessments.actions.items import make_item
 from assessments.items import KeyRefused
 from assessments.items.mark_the_faults.drawing_up import drawn_up
 from assessments.items.mark_the_faults.key_content import kept_key, read_key

@@ -316,10 +316,7 @@ def test_a_query_upheld_waits_for_the_educator_until_a_newer_key(cast, quiz, ans
     assert "The query is right" in words(mentor.get(f"{CLUB}/reviews/{answer.pk}/"))
     mentor.post(f"{CLUB}/reviews/{answer.pk}/return/", {"upheld": "on", "reply": "It is."})
     page = words(educator.get(f"{CLUB}/"))
-    assert (
-        f"A query on the key of exhibit {answer.item.exhibit.number} was upheld. “=The back is level.”"
-        in page
-    )
+    assert f"A query on a key was upheld: Exhibit {answer.item.exhibit.number}. “=The back is level.”" in page
     address = f"{CLUB}/evidence/quizzes/{quiz.pk}/items/{answer.item_id}/"
     assert "The back is level." in words(educator.get(address))
     start_draft(item=answer.item, by=cast.educator.person)

@@ -8,7 +8,8 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from assessments.actions.keys import make_item, start_draft
+from assessments.actions.items import make_item
+from assessments.actions.keys import start_draft
 from assessments.actions.sittings import begin_sitting
 from assessments.models import Item, Key, Mark
 from tests import makers

@@ -6,7 +6,8 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from assessments.actions.keys import make_item, publish_key, save_draft
+from assessments.actions.items import make_item
+from assessments.actions.keys import publish_key, save_draft
 from assessments.actions.quizzes import add_item, make_quiz, open_quiz
 from assessments.actions.sittings import begin_sitting, hand_in, save_answer
 from assessments.rules import Refused
