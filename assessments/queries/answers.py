@@ -37,8 +37,6 @@ def answers_with_marks() -> QuerySet[Answer]:
         ),
         "item__exhibit__renditions",
         "item__exhibit__permissions",
-        "item__item_exhibits__exhibit__renditions",
-        "item__item_exhibits__exhibit__permissions",
     )
 
 

@@ -8,6 +8,7 @@ from django.db.models import Avg, Count, Exists, OuterRef, Q, QuerySet
 
 from assessments.models import Item, ItemExhibit, Key, Quiz
 from courses.models import Exhibit
+from courses.queries.exhibit import with_pictures
 from courses.queries.permission import shown
 
 VERSIONS_SHOWN = 30
@@ -21,6 +22,12 @@ def askable_items(on: date) -> QuerySet[Item]:
         .exclude(exhibit__in=hidden)
         .exclude(Exists(ItemExhibit.objects.filter(item=OuterRef("pk"), exhibit__in=hidden)))
     )
+
+
+def exhibits_in(item: Item) -> list[Exhibit]:
+    """All that an item shows, in their order, with their pictures at hand."""
+    several = with_pictures(Exhibit.objects.filter(item_exhibits__item=item))
+    return list(several.order_by("item_exhibits__position"))
 
 
 def uses_of(item: Item) -> QuerySet[Quiz]:
