@@ -7,7 +7,7 @@ import pytest
 from django.db.models import ProtectedError
 from django.utils import timezone
 
-from assessments.actions.items import make_item
+from assessments.actions.items import make_item, retire_item
 from assessments.actions.key_panels import (
     MarkingOvertaken,
     ask_more,
@@ -23,7 +23,6 @@ from assessments.actions.key_panels import (
 )
 from assessments.actions.keys import (
     publish_key,
-    retire_item,
     save_draft,
     start_draft,
 )
