@@ -34,3 +34,11 @@ def work_out_figures(quiz_ids: list[int]) -> int:
     for quiz in behind:
         work_out(quizzes=[quiz])
     return len(behind)
+
+
+@task()
+def work_out_facilities(ids: list[int]) -> int:
+    """Work out how hard these items are; returns how many there were."""
+    from assessments.actions.facility import work_out
+
+    return work_out(facilities=ids)

@@ -5,6 +5,7 @@ from django.urls import path
 from assessments.views import (
     answer,
     asking,
+    bank,
     desk,
     evidence,
     evidence_course,
@@ -42,6 +43,11 @@ urlpatterns = [
     path("quizzes/<int:pk>/items/<int:item>/move/", desk.quiz_item_move, name="quiz-item-move"),
     path("quizzes/<int:pk>/items/<int:item>/remove/", desk.quiz_item_remove, name="quiz-item-remove"),
     path("quizzes/<int:pk>/items/<int:item>/put-back/", desk.quiz_item_put_back, name="quiz-item-put-back"),
+    # The item bank
+    path("items/", bank.items, name="items"),
+    path("items/change/", bank.items_change, name="items-change"),
+    path("items/undo/", bank.items_undo, name="items-undo"),
+    path("items/<int:pk>/copy/", bank.item_copy, name="item-copy"),
     # Items and their keys
     path("items/new/", asking.item_new, name="item-new"),
     path("items/new/<slug:kind>/", asking.item_ask, name="item-ask"),

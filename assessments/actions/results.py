@@ -10,6 +10,7 @@ from typing import Any
 from django.db import transaction
 from django.db.models import F, QuerySet
 
+from assessments.actions.facility import count_item_change
 from assessments.models import Answer, EntryResult, FalseAlarm, Figures, Item, Mark
 from shared.accounts.models import Club
 
@@ -32,6 +33,7 @@ def keep_results(*, item: Item, marks: Sequence[Mark], again: bool) -> None:
     EntryResult.objects.bulk_create(entries, ROWS_AT_ONCE)
     FalseAlarm.objects.bulk_create(alarms, ROWS_AT_ONCE)
     count_changes(quizzes={mark.answer.sitting.quiz_id for mark in marks})
+    count_item_change(item=item)
 
 
 @transaction.atomic(savepoint=False)

@@ -2,6 +2,7 @@
 
 from assessments.models.changes import MarkChange, OnRecord
 from assessments.models.evidence import EntryResult, FalseAlarm, Figures
+from assessments.models.facility import Facility
 from assessments.models.fit import Fit
 from assessments.models.item import Item, ItemExhibit, Key, KeyEntry, QuizItem
 from assessments.models.key_panel import KeyPanel, KeyPanelEvent, Panellist
@@ -20,6 +21,7 @@ __all__ = [
     "Candidate",
     "Comment",
     "EntryResult",
+    "Facility",
     "FalseAlarm",
     "Figures",
     "Fit",

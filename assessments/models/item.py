@@ -36,6 +36,9 @@ class Item(models.Model):
     )
     clause = models.ForeignKey(Clause, null=True, blank=True, on_delete=models.PROTECT, related_name="items")
     asking = models.JSONField(default=dict, blank=True)
+    copied_from = models.ForeignKey(
+        "self", null=True, blank=True, on_delete=models.SET_NULL, related_name="copies"
+    )
     state = models.CharField(max_length=7, choices=State.choices, default=State.DRAFT)
     created_at = models.DateTimeField(default=timezone.now)
     made_by = models.ForeignKey(settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+")

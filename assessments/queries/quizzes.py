@@ -39,7 +39,7 @@ def items_of(club: Club) -> QuerySet[Item]:
     """All items of the club, with exhibit and keys at hand."""
     return (
         Item.objects.filter(edition__breed__club=club)
-        .select_related("exhibit", "clause", "edition__breed__club")
+        .select_related("exhibit", "clause", "edition__breed__club", "copied_from__edition")
         .prefetch_related(
             Prefetch("keys", Key.objects.prefetch_related(ENTRIES)),
             "exhibit__renditions",

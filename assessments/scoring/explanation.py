@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 CapReason = Literal["missed", "not weighed", "overclaimed"]
 Kind = Literal[
     "unanswered", "nothing found", "sound", "seen", "named", "weighed", "missed", "repeat", "false alarm",
-    "floor", "cap", "placed", "chosen", "clause", "reversed", "gap",
+    "floor", "cap", "placed", "chosen", "clause", "reversed", "gap", "rubric",
 ]  # fmt: skip
 
 

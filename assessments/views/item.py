@@ -10,6 +10,7 @@ from django.views.decorators.http import require_POST
 
 from assessments.actions.items import bring_back_item, retire_item
 from assessments.models import Item
+from assessments.queries.copies import moved_clauses, newer_editions
 from assessments.queries.items import answers_of, uses_of, versions_of
 from assessments.queries.quizzes import discarded_key, draft_key, items_of, published_key
 from assessments.queries.remarking import remarking_of_item
@@ -34,6 +35,8 @@ def item(request: HttpRequest, pk: int) -> HttpResponse:
         "uses": uses_of(found),
         "answers": answers_of(found),
         "remarking": remarking_of_item(found),
+        "newer": newer_editions(found),
+        "moved": moved_clauses(found) if found.state == Item.State.DRAFT else [],
     }
     return render(request, "assessments/item/item.html", context)
 

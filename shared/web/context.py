@@ -11,7 +11,7 @@ from shared.accounts.roles import Role
 # Role, word, route, and the first parts of the route names on which the word is the current one.
 WORDS = [
     (Role.TRAINEE, _("Study"), "study", {"study", "reading"}),
-    (Role.TRAINEE, _("Quizzes"), "quizzes", {"quizzes", "quiz", "item", "key", "sitting", "answer"}),
+    (Role.TRAINEE, _("Quizzes"), "quizzes", {"quizzes", "quiz", "items", "item", "key", "sitting", "answer"}),
     (Role.TRAINEE, _("Record"), "record", {"record"}),
     (
         Role.EDUCATOR,
@@ -21,7 +21,7 @@ WORDS = [
     ),
     (Role.EDUCATOR, _("Exhibits"), "exhibits", {"exhibits", "exhibit", "drawing"}),
     (Role.EDUCATOR, _("Courses"), "courses", {"courses", "course", "module", "place", "plates", "plate"}),
-    (Role.EDUCATOR, _("Quizzes"), "quizzes", {"quizzes", "quiz", "item", "key", "sitting", "answer"}),
+    (Role.EDUCATOR, _("Quizzes"), "quizzes", {"quizzes", "quiz", "items", "item", "key", "sitting", "answer"}),
     (Role.EDUCATOR, _("Evidence"), "evidence", {"evidence"}),
     (Role.MENTOR, _("Reviews"), "reviews", {"reviews", "review", "second", "panel"}),
     (Role.MENTOR, _("Trainees"), "trainees", {"trainees", "trainee"}),
