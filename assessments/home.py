@@ -9,9 +9,10 @@ from django.utils.text import Truncator
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from assessments.models import Notice, Quiz
+from assessments.models import Item, Notice, Quiz
 from assessments.queries.answers import waiting_for
 from assessments.queries.evidence import upheld_queries
+from assessments.queries.key_panels import all_handed_in, seats_at_work
 from assessments.queries.mentorships import mentorships_of, trainees_without_mentor
 from assessments.queries.quizzes import drafts_of_keys, quizzes_of
 from assessments.queries.sittings import own_sittings, with_own_progress
@@ -76,15 +77,68 @@ def keys_in_work(request: HttpRequest) -> list[Waiting]:
         count,
     )
     first = shown[0].item
-    renditions = first.exhibit.renditions.all() if first.exhibit else []
-    smallest = next((each for each in renditions if each.format == "jpeg"), None)
     return [
         Waiting(
             what=ngettext("A key is in work.", "%(n)d keys are in work.", count) % {"n": count},
             detail=f"{names} {waits}",
             url=reverse("key", args=[request.club.slug, first.pk]),
             verb=_("Go on with it") if count == 1 else _("Go on with the latest"),
-            picture=reverse("picture", args=[request.club.slug, smallest.name]) if smallest else "",
+            picture=_picture(request, first),
+        )
+    ]
+
+
+def _picture(request: HttpRequest, item: Item) -> str:
+    """The address of its exhibit's smallest picture; nothing where there is none."""
+    renditions = item.exhibit.renditions.all() if item.exhibit else []
+    smallest = next((each for each in renditions if each.format == "jpeg"), None)
+    return reverse("picture", args=[request.club.slug, smallest.name]) if smallest else ""
+
+
+@waiting(roles={Role.EDUCATOR, Role.MENTOR}, order=230)
+def exhibits_to_mark(request: HttpRequest) -> list[Waiting]:
+    """What one is asked to mark for its key: the most urgent, and how many more."""
+    seats = seats_at_work(request.membership)
+    first, count = seats.first(), seats.count()
+    if first is None:
+        return []
+    panel, number = first.panel, first.panel.item.exhibit.number
+    what = _("Exhibit %(n)d is to be marked for its key.") % {"n": number}
+    if count > 1:
+        what = _("%(n)d exhibits are to be marked for their keys.") % {"n": count}
+    detail = _("You mark alone, and see nobody else’s marking.")
+    if panel.wanted_by:
+        wanted = {"when": date_format(panel.wanted_by, "j F"), "n": number}
+        until = _("Wanted by %(when)s.") if count == 1 else _("Exhibit %(n)d is wanted by %(when)s.")
+        detail = f"{until % wanted} {detail}"
+    return [
+        Waiting(
+            what=what,
+            detail=detail,
+            url=reverse("marking", args=[request.club.slug, first.pk]),
+            verb=_("Mark it") if count == 1 else _("Mark the first"),
+            picture=_picture(request, panel.item),
+        )
+    ]
+
+
+@waiting(roles={Role.EDUCATOR}, order=227)
+def panels_done(request: HttpRequest) -> list[Waiting]:
+    """Panels in which all have handed in, as one line."""
+    panels = all_handed_in(request.club)
+    first, count = panels.first(), panels.count()
+    if first is None:
+        return []
+    what = ngettext(
+        "All have marked exhibit %(exhibit)d for its key.", "%(n)d panels have marked for a key.", count
+    )
+    return [
+        Waiting(
+            what=what % {"n": count, "exhibit": first.item.exhibit.number},
+            detail=_("See what they agree on, close the panel, and make it the draft key."),
+            url=reverse("keypanel", args=[request.club.slug, first.pk]),
+            verb=_("See it") if count == 1 else _("See the first"),
+            picture=_picture(request, first.item),
         )
     ]
 

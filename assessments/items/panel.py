@@ -66,6 +66,10 @@ class PanelMethod(ABC):
         """What these markings, by panellist's id, amount to. At least one is given."""
 
     @abstractmethod
+    def lay_out(self, panel: KeyPanel, finding: dict[str, Any]) -> dict[str, Any]:
+        """A finding for the fragment `found`; `panel.panellists` are at hand with their members."""
+
+    @abstractmethod
     def propose(self, panel: KeyPanel, finding: dict[str, Any], standing: Key | None) -> dict[str, Any]:
         """What `save_draft` takes of a finding, but for its note. `standing` is the key before it, if any."""
 
@@ -73,10 +77,18 @@ class PanelMethod(ABC):
     def departures(self, key: Key) -> list[str]:
         """Where a key differs from the finding of its panel, in words."""
 
+    @abstractmethod
+    def outlines(self, panel: KeyPanel) -> list[list[list[float]]]:
+        """Each panellist's own regions, to lie on the picture while its key is settled."""
 
-def unexplained(panel: PanelMethod | None, key: Key) -> list[str]:
+
+def departures(method: PanelMethod | None, key: Key) -> list[str]:
+    """Where a key departs from its panel, in words; nothing for a key without one."""
+    return [] if method is None or key.panel is None else method.departures(key)
+
+
+def unexplained(method: PanelMethod | None, key: Key) -> list[str]:
     """What a draft from a panel lacks before it can be published: a word on where it departs from the panel."""
-    if panel is None or key.panel is None or key.note.strip():
+    if key.note.strip():
         return []
-    departs = panel.departures(key)
-    return [_("Say in the note why: %(what)s") % {"what": words} for words in departs]
+    return [_("Say in the note why: %(what)s") % {"what": words} for words in departures(method, key)]

@@ -15,6 +15,7 @@ from shared.accounts.models import Club, Membership
 from shared.accounts.permissions import ROLES, Ability
 
 EVENTS_SHOWN = 200
+PANELS_SHOWN = 20
 Found = TypeVar("Found", covariant=True)
 
 

@@ -9,9 +9,11 @@ from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
 from assessments.actions.items import bring_back_item, retire_item
+from assessments.items import kind_of
 from assessments.models import Item
 from assessments.queries.copies import moved_clauses, newer_editions
 from assessments.queries.items import answers_of, uses_of, versions_of
+from assessments.queries.key_panels import PANELS_SHOWN, with_counts
 from assessments.queries.quizzes import discarded_key, draft_key, items_of, published_key
 from assessments.queries.remarking import remarking_of_item
 from shared.accounts.permissions import Ability, club_page
@@ -37,6 +39,8 @@ def item(request: HttpRequest, pk: int) -> HttpResponse:
         "remarking": remarking_of_item(found),
         "newer": newer_editions(found),
         "moved": moved_clauses(found) if found.state == Item.State.DRAFT else [],
+        "panels": with_counts(found.key_panels.all())[:PANELS_SHOWN],
+        "takes_panels": kind_of(found).panel is not None,
     }
     return render(request, "assessments/item/item.html", context)
 

@@ -12,6 +12,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
+from assessments.actions.key_panels import look_at_markings
 from assessments.actions.keys import (
     DraftOvertaken,
     discard_draft,
@@ -22,6 +23,7 @@ from assessments.actions.keys import (
     take_back_draft,
 )
 from assessments.items import KeyRefused, kind_of
+from assessments.items.panel import departures
 from assessments.models import Item, Key
 from assessments.queries.items import versions_of
 from assessments.queries.quizzes import discarded_key, draft_key, published_key
@@ -49,7 +51,7 @@ def _draft(
 ) -> HttpResponse:
     kind = kind_of(item)
     draft.item = item
-    context = {
+    context = _of_the_panel(request, draft) | {
         "item": item,
         "draft": draft,
         "in_use": published_key(item),
@@ -63,11 +65,21 @@ def _draft(
     return render(request, f"assessments/items/{kind.templates}/key.html", context, status=status)
 
 
+def _of_the_panel(request: HttpRequest, draft: Key) -> dict[str, object]:
+    """What the draft's panel marked lies on the picture; whoever opens the page has seen it."""
+    method = kind_of(draft.item).panel
+    if method is None or draft.panel is None:
+        return {}
+    look_at_markings(panel=draft.panel, by=request.membership)
+    return {"departs": departures(method, draft), "outlines": method.outlines(draft.panel)}
+
+
 def _version(request: HttpRequest, item: Item, shown: Key) -> HttpResponse:
     kind = kind_of(item)
     shown.item = item
     shown_key = kind.show_key(shown)
     context = {
+        "departs": departures(kind.panel, shown),
         "item": item,
         "shown": shown,
         "in_use": published_key(item),
@@ -118,7 +130,8 @@ def key_save(request: HttpRequest, pk: int) -> JsonResponse:
     except DraftOvertaken as overtaken:
         return JsonResponse(_kept(overtaken), status=409)
     at = timezone.localtime(saved.saved_at).strftime("%H:%M")
-    return JsonResponse({"revision": saved.revision, "saved_at": at})
+    departs = departures(kind_of(found).panel, saved)
+    return JsonResponse({"revision": saved.revision, "saved_at": at, "departs": departs})
 
 
 def _kept(overtaken: DraftOvertaken) -> dict[str, object]:

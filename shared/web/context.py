@@ -21,7 +21,12 @@ WORDS = [
     ),
     (Role.EDUCATOR, _("Exhibits"), "exhibits", {"exhibits", "exhibit", "drawing"}),
     (Role.EDUCATOR, _("Courses"), "courses", {"courses", "course", "module", "place", "plates", "plate"}),
-    (Role.EDUCATOR, _("Quizzes"), "quizzes", {"quizzes", "quiz", "items", "item", "key", "sitting", "answer"}),
+    (
+        Role.EDUCATOR,
+        _("Quizzes"),
+        "quizzes",
+        {"quizzes", "quiz", "items", "item", "key", "keypanels", "keypanel", "marking", "sitting", "answer"},
+    ),
     (Role.EDUCATOR, _("Evidence"), "evidence", {"evidence"}),
     (Role.MENTOR, _("Reviews"), "reviews", {"reviews", "review", "second", "panel"}),
     (Role.MENTOR, _("Trainees"), "trainees", {"trainees", "trainee"}),

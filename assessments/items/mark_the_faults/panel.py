@@ -10,6 +10,7 @@ from django.utils.translation import gettext as _
 from assessments.items.mark_the_faults.key_words import key_words
 from assessments.items.mark_the_faults.panel_content import marked_up, missing_in, read_marking
 from assessments.items.mark_the_faults.panel_finding import departures_of, found_by, proposed
+from assessments.items.mark_the_faults.panel_page import laid_out
 from assessments.items.panel import Finding, PanelMethod
 from assessments.models import Item, Key, KeyPanel, Panellist
 from assessments.rules import letter
@@ -60,6 +61,10 @@ class FaultPanel(PanelMethod):
         """See `found_by`."""
         return found_by(panel, markings)
 
+    def lay_out(self, panel: KeyPanel, finding: dict[str, Any]) -> dict[str, Any]:
+        """See `laid_out`."""
+        return laid_out(panel, finding)
+
     def propose(self, panel: KeyPanel, finding: dict[str, Any], standing: Key | None) -> dict[str, Any]:
         """See `proposed`."""
         return proposed(panel, finding, standing)
@@ -67,3 +72,8 @@ class FaultPanel(PanelMethod):
     def departures(self, key: Key) -> list[str]:
         """See `departures_of`."""
         return departures_of(key)
+
+    def outlines(self, panel: KeyPanel) -> list[list[list[float]]]:
+        """Of all faults, whether they are in the key or not."""
+        marked = [row for group in panel.result["groups"] for row in group["marked"]]
+        return [part for row in marked for part in row["regions"]]

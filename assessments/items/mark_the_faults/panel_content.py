@@ -59,7 +59,7 @@ def marked_up(panellist: Panellist) -> dict[str, Any]:
     edition = panel.item.edition
     scale = scale_of(panel)
     clauses = list(edition.clauses.all())
-    faults = [row | {"level": None} for row in fault_rows(edition, clauses, len(scale), zones=panel.zones)]
+    faults = [row | {"level": None} for row in fault_rows(edition, clauses, len(scale), only=panel.zones)]
     return {
         "faults": faults,
         "clauses": [row | {"level": None} for row in clause_rows(clauses, scale, readings_of(edition.breed))],

@@ -113,7 +113,7 @@ def departures_of(key: Key) -> list[str]:
     """Where a key is not as its panel found it: fault by fault, then what the panel did not agree on."""
     panel = key.panel
     assert panel is not None
-    today = ladder_of(panel.item.edition.breed.club)
+    today = ladder_of(key.item.edition.breed.club)
     left = [] if key.sound else list(key.entries.all())
     words: list[str] = []
     for group in in_key(panel.result):

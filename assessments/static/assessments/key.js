@@ -212,7 +212,10 @@ function showTwice() {
   find("[data-twice]").textContent = alike.length ? say("twice", { letters: alike.map(({ letter }) => letter).join(", ") }) : "";
 }
 
+const outlines = JSON.parse(document.getElementById("panel-outlines")?.textContent ?? "[]");
+
 stage.onRedraw(() => {
+  if (find("[data-outlines]")?.checked) drawRegions(stage, [{ regions: outlines, style: "panel" }]);
   if (showing && !content.sound) {
     const entries = content.entries.map((entry, index) => {
       const moving = index === chosen && editor.moving;
@@ -255,6 +258,7 @@ find("[data-note]").addEventListener("input", (event) => {
   steps.add(content, "note");
   keep();
 });
+find("[data-outlines]")?.addEventListener("change", () => stage.redraw());
 find("[data-show]").addEventListener("change", (event) => {
   showing = event.target.checked;
   show();

@@ -32,7 +32,7 @@ export function sheetOf(entry, index, to) {
   faultField(sheet, fault);
   clauseField(sheet);
   ladder(sheet);
-  acceptedNames(sheet);
+  if (find("[data-also]")) acceptedNames(sheet);
   whereabouts(sheet);
   return item;
 }
@@ -89,6 +89,7 @@ function ladder({ find, item, index, entry, known, say, kept }) {
   const clause = known.clausesById.get(entry.clause);
   const warning = find("[data-differs]");
   const warn = () => {
+    if (!warning) return;
     const differs = clause && clause.level !== null && entry.level !== null && clause.level !== entry.level;
     warning.hidden = !differs;
     warning.textContent = differs ? say("differs", { level: known.levels[entry.level], reads: known.levels[clause.level] }) : "";

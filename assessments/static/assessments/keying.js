@@ -75,12 +75,24 @@ export class Keying {
       "handed in": () => `${said.error} ${this.say("gone")}`,
       overtaken: () => "",
     }[state]();
+    if (state === "saved" && said.departs) this.showDepartures(said.departs);
     if (state === "saved" && !this.keeper.waiting) this.find("[data-state]").textContent = text;
     this.find("[data-trouble]").hidden = state === "saved" || state === "overtaken";
     this.find("[data-trouble]").textContent = text;
     this.find("[data-overtaken]").hidden = state !== "overtaken";
     if (state === "overtaken") this.offerBoth(said);
     if (state === "refused") this.onWrong(said.wrong ?? []);
+  }
+
+  // Where the draft departs from its panel, as the server has it after a save.
+  showDepartures(departs) {
+    const box = this.find("[data-departures]");
+    if (!box) return;
+    box.hidden = !departs.length;
+    const capital = (text) => text.charAt(0).toUpperCase() + text.slice(1);
+    this.find("[data-departures-list]").replaceChildren(
+      ...departs.map((text) => Object.assign(document.createElement("li"), { textContent: capital(text) })),
+    );
   }
 
   offerBoth(said) {

@@ -1,0 +1,139 @@
+"""A panellist's own marking: opened, saved as one goes, handed in, taken back. Nobody else's is ever here."""
+
+from __future__ import annotations
+
+import json
+import uuid
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.views.decorators.http import require_POST
+
+from assessments.actions.key_panels import (
+    MarkingOvertaken,
+    hand_in_marking,
+    open_marking,
+    panel_method,
+    save_marking,
+    take_back_marking,
+)
+from assessments.items import KeyRefused
+from assessments.models import Panellist
+from assessments.queries.key_panels import has_looked, own_seats
+from assessments.rules import NotReady, Refused
+from courses.models import SeverityScale
+from shared.accounts.permissions import Ability, club_page
+
+
+def seat_or_404(request: HttpRequest, pk: int) -> Panellist:
+    """A seat of the member who asks, never another's."""
+    return get_object_or_404(own_seats(request.membership), pk=pk)
+
+
+@club_page(Ability.MARK_AS_PANELLIST)
+def marking(request: HttpRequest, pk: int) -> HttpResponse:
+    """The exhibit to mark; one's own marking once it is handed in or the panel is closed."""
+    seat = seat_or_404(request, pk)
+    if seat.handed_in_at or not seat.panel.open:
+        return _own(request, seat)
+    open_marking(panellist=seat)
+    return _at_work(request, seat)
+
+
+def _own(request: HttpRequest, seat: Panellist) -> HttpResponse:
+    method = panel_method(seat.panel.item)
+    shown = method.show(seat) if seat.handed_in_at else []
+    context = _context(seat) | {
+        "entries": shown,
+        "drawn": [{part: row[part] for part in ("letter", "regions")} for row in shown],
+        "may_take_back": seat.panel.open and not has_looked(seat.panel, request.membership),
+    }
+    return render(request, f"assessments/key_panel/{method.own}", context)
+
+
+def _at_work(
+    request: HttpRequest, seat: Panellist, missing: list[str] | None = None, status: int = 200
+) -> HttpResponse:
+    method = panel_method(seat.panel.item)
+    context = _context(seat) | {
+        "drawn_up": method.draw_up(seat),
+        "words": method.words(),
+        "missing": missing,
+    }
+    return render(request, f"assessments/key_panel/{method.marking}", context, status=status)
+
+
+def _context(seat: Panellist) -> dict[str, object]:
+    scale = SeverityScale(**{"disqualifying": True} | seat.panel.ladder)
+    return {"seat": seat, "panel": seat.panel, "item": seat.panel.item, "scale": scale}
+
+
+@require_POST
+@club_page(Ability.MARK_AS_PANELLIST)
+def marking_save(request: HttpRequest, pk: int) -> JsonResponse:
+    """Keep what the page sends, as JSON {content, seen, identity}.
+
+    409 returns what another window saved, 410 says that it is handed in or the panel closed, 422 what is wrong.
+    """
+    seat = seat_or_404(request, pk)
+    try:
+        sent = json.loads(request.body)
+        seen, identity = int(sent["seen"]), uuid.UUID(str(sent["identity"]))
+        saved = save_marking(panellist=seat, sent=sent["content"], seen=seen, identity=identity)
+    except KeyRefused as refused:
+        return JsonResponse({"error": str(refused), "wrong": refused.wrong}, status=422)
+    except Refused as refusal:
+        return JsonResponse({"error": str(refusal)}, status=410)
+    except MarkingOvertaken as overtaken:
+        return JsonResponse(_kept(overtaken), status=409)
+    except (ValueError, KeyError, TypeError, OverflowError, RecursionError):
+        return JsonResponse({"error": _("The marking could not be read."), "wrong": []}, status=422)
+    at = timezone.localtime(saved.saved_at).strftime("%H:%M")
+    return JsonResponse({"revision": saved.revision, "saved_at": at})
+
+
+def _kept(overtaken: MarkingOvertaken) -> dict[str, object]:
+    seat = overtaken.panellist
+    content = panel_method(seat.panel.item).draw_up(seat)["content"]
+    return {
+        "error": str(overtaken),
+        "content": content,
+        "revision": seat.revision,
+        "last": seat.last_save,
+    }
+
+
+@require_POST
+@club_page(Ability.MARK_AS_PANELLIST)
+def marking_hand_in(request: HttpRequest, pk: int) -> HttpResponse:
+    """Hand it in as it was looked at; what is missing is said on its page."""
+    seat = seat_or_404(request, pk)
+    seen = request.POST.get("seen", "")
+    try:
+        hand_in_marking(panellist=seat, seen=int(seen) if seen.isdecimal() else None)
+    except NotReady as refusal:
+        return _at_work(request, seat, refusal.missing, status=422)
+    except MarkingOvertaken as overtaken:
+        words = [_("%(what)s Look at it below, then hand in.") % {"what": overtaken}]
+        return _at_work(request, seat_or_404(request, pk), words, status=409)
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    else:
+        messages.success(request, _("Handed in. Thank you."))
+    return redirect("marking", request.club.slug, pk)
+
+
+@require_POST
+@club_page(Ability.MARK_AS_PANELLIST)
+def marking_take_back(request: HttpRequest, pk: int) -> HttpResponse:
+    """Go on with it until the panel is closed."""
+    try:
+        take_back_marking(panellist=seat_or_404(request, pk))
+    except Refused as refusal:
+        messages.error(request, str(refusal))
+    else:
+        messages.success(request, _("Taken back. It counts once you hand it in again."))
+    return redirect("marking", request.club.slug, pk)
