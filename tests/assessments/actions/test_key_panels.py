@@ -8,7 +8,6 @@ from django.db.models import ProtectedError
 from django.utils import timezone
 
 from assessments.actions.items import make_item, retire_item
-from assessments.actions.items import make_item, retire_item
 from assessments.actions.key_panels import (
     MarkingOvertaken,
     ask_more,
