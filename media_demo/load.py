@@ -19,7 +19,8 @@ from typing import Any
 from django.db import transaction
 from django.utils import timezone
 
-from assessments.actions.keys import make_item, publish_key, save_draft, start_draft
+from assessments.actions.items import make_item
+from assessments.actions.keys import publish_key, save_draft
 from assessments.actions.marking import remark
 from assessments.actions.quizzes import add_item, make_quiz, open_quiz
 from assessments.models import (
@@ -144,7 +145,7 @@ class Load:
             }
             for place, fault in enumerate(shown)
         ]
-        key = start_draft(item=item, by=self.educator.person)
+        key = item.keys.get()
         save_draft(key=key, sound=not entries, note="", entries=entries, by=self.educator.person)
         publish_key(item=item, by=self.educator.person)
         return item

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from django.db import transaction
-from django.db.models import QuerySet
+from django.db.models import Exists, OuterRef, QuerySet
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
@@ -81,7 +81,7 @@ def _not_yet_marked_by(item: Item, key: Key, rules: QuizRules) -> QuerySet[Answe
     return (
         Answer.objects.filter(item=item, sitting__quiz_id=rules.quiz_id)
         .exclude(handed_in_at=None)
-        .exclude(marks__current=True, marks__key=key, marks__rules=rules)
+        .exclude(Exists(Mark.objects.filter(answer=OuterRef("pk"), current=True, key=key, rules=rules)))
         .select_related("sitting__quiz")
         .order_by("pk")
     )
