@@ -6,7 +6,7 @@ sides of a comparison are taken from the same rows at the same moment.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import asdict
 from typing import Any
 
@@ -128,11 +128,12 @@ def shown_key(key: Key) -> list[dict[str, Any]]:
 
 
 class FaultNames:
-    """The club's faults by id, read once, to turn kept marks into scored and shown ones."""
+    """The faults that kept marks name, read once, to turn the marks into scored and shown ones."""
 
-    def __init__(self, breed_id: int) -> None:
-        rows = Fault.objects.filter(breed_id=breed_id).values_list("pk", "name", "clause__number", "zone")
-        self._by_id = {pk: (name, clause, zone) for pk, name, clause, zone in rows}
+    def __init__(self, breed_id: int, named: Collection[int]) -> None:
+        rows = Fault.objects.filter(breed_id=breed_id, pk__in=named)
+        columns = rows.values_list("pk", "name", "clause__number", "zone")
+        self._by_id = {pk: (name, clause, zone) for pk, name, clause, zone in columns}
 
     def mark(self, kept: dict[str, Any]) -> FaultMark:
         """A pin as the scoring takes it; its clause is that of the fault it names."""

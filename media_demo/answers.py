@@ -35,20 +35,20 @@ class Hall:
     scenario: Scenario
     people: People
     quizzes: Sequence[Quiz]
-    _scenes: dict[int, Scene] = field(default_factory=dict)
+    _looked_at: dict[int, tuple[Item, Scene]] = field(default_factory=dict)
 
     @cached_property
     def faults(self) -> list[Fault]:
         """Those that a drawing can show."""
         return list(Fault.objects.filter(breed=self.people.breed).exclude(figure=""))
 
-    def scene(self, item: int) -> Scene:
-        """Looked at once for all who answer the item."""
-        if item not in self._scenes:
+    def item(self, number: int) -> tuple[Item, Scene]:
+        """Read and looked at once for all who answer the item."""
+        if number not in self._looked_at:
             near = {row.figure: list(row.also or ()) for row in self.scenario.faults}
-            found = items_of(self.people.club).prefetch_related("exhibit__placements").get(pk=item)
-            self._scenes[item] = _scene(found, self.faults, near)
-        return self._scenes[item]
+            found = items_of(self.people.club).prefetch_related("exhibit__placements").get(pk=number)
+            self._looked_at[number] = (found, _scene(found, self.faults, near))
+        return self._looked_at[number]
 
     def sit_all(self) -> int:
         """Everyone answers as many quizzes as the scenario says; returns how many answers were handed in."""
@@ -73,7 +73,8 @@ class Hall:
 
     def _mark(self, answer: Answer, member: Member) -> int:
         """Save what this eye marks; returns the revision that was acknowledged."""
-        pins = look(self.scenario.eyes[member.eye], self.scene(answer.item_id), luck(member, answer))
+        answer.item, scene = self.item(answer.item_id)
+        pins = look(self.scenario.eyes[member.eye], scene, luck(member, answer))
         saved = save_answer(answer=answer, sent=sent(pins), seen=answer.revision, identity=uuid.uuid4())
         return saved.revision
 

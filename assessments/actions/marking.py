@@ -41,14 +41,10 @@ def mark_answer(*, answer: Answer) -> Mark:
 
 def key_in_use(item: Item) -> Key:
     """The newest published key with its entries."""
-    return (
-        item.keys.exclude(published_at=None)
-        .select_related("item__exhibit", "item__edition")
-        .defer("item__exhibit__drawing")
-        .prefetch_related(ENTRIES, "item__exhibit__placements")
-        .order_by("-version")[:1]
-        .get()
-    )
+    published = Key.objects.filter(item=item).exclude(published_at=None).prefetch_related(ENTRIES)
+    key = published.order_by("-version")[:1].get()
+    key.item = item
+    return key
 
 
 def remark(

@@ -105,13 +105,10 @@ def hand_in(*, answer: Answer, seen: int | None = None) -> Answer:
 
 
 def _hold(answer: Answer) -> Answer:
-    """The answer's row, locked until the transaction ends."""
-    return (
-        Answer.objects.select_for_update(of=("self",))
-        .select_related("item__exhibit", "item__edition__breed__club", "sitting__quiz")
-        .defer("item__exhibit__drawing")
-        .get(pk=answer.pk)
-    )
+    """The answer's row as it is now, locked until the transaction ends; its item and sitting are at hand."""
+    held = Answer.objects.select_for_update().get(pk=answer.pk)
+    held.item, held.sitting = answer.item, answer.sitting
+    return held
 
 
 def kept_content(answer: Answer) -> dict[str, Any]:

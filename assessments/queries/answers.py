@@ -78,8 +78,12 @@ def _blind_to(mentor: Membership) -> Exists:
 
 
 def own_answers(trainee: Membership) -> QuerySet[Answer]:
-    """A trainee's answers in practice."""
-    return Answer.objects.filter(PRACTICE, sitting__trainee=trainee)
+    """A trainee's answers in practice, with what saving and handing in ask for."""
+    return (
+        Answer.objects.filter(PRACTICE, sitting__trainee=trainee)
+        .select_related("item__exhibit", "item__edition__breed__club", "sitting__quiz")
+        .defer("item__exhibit__drawing")
+    )
 
 
 def last_identity(answer: Answer) -> str | None:

@@ -93,7 +93,9 @@ class MarkTheFaults(ItemKind):
 
     def mark(self, key: Key, rules: QuizRules, contents: Iterable[dict[str, Any]]) -> Iterator[Marked]:
         """By the published rules; see `assessments.scoring.fault_marks`."""
-        faults = snapshots.FaultNames(key.item.edition.breed_id)
+        contents = list(contents)
+        named = {mark["fault"] for content in contents for mark in counted_marks(content)} - {None}
+        faults = snapshots.FaultNames(key.item.edition.breed_id, named)
         ladder, marking_rules = snapshots.ladder(rules), snapshots.marking_rules(rules, key.item.exhibit)
         fault_key, shown_key = snapshots.fault_key(key), snapshots.shown_key(key)
         kept: list[list[dict[str, Any]]] = []
