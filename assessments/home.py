@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from django.http import HttpRequest
 from django.urls import reverse
+from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.text import Truncator
 from django.utils.translation import gettext as _
@@ -14,10 +17,21 @@ from assessments.queries.answers import waiting_for
 from assessments.queries.evidence import upheld_queries
 from assessments.queries.key_panels import all_handed_in, seats_at_work
 from assessments.queries.mentorships import mentorships_of, trainees_without_mentor
+from assessments.queries.papers import candidatures_of
 from assessments.queries.quizzes import drafts_of_keys, quizzes_of
 from assessments.queries.sittings import own_sittings, with_own_progress
 from shared.accounts.roles import Role
 from shared.web.home import ROWS, Part, Waiting, empty, part, waiting
+
+
+@part(roles={Role.TRAINEE}, order=105)
+def own_papers(request: HttpRequest) -> Part | None:
+    """Papers that the member can begin, goes on with or waits for."""
+    waited_for = candidatures_of(request.membership).filter(paper__released_at=None)
+    waited_for = list(waited_for.filter(paper__closes_at__gt=timezone.now() - timedelta(days=60))[:ROWS])
+    if not waited_for:
+        return None
+    return Part("assessments/home/_papers.html", {"papers": waited_for, "now": timezone.now()})
 
 
 @part(roles={Role.TRAINEE}, order=140)

@@ -112,11 +112,11 @@ def give(answer: Answer, content: dict[str, Any], **fields: Any) -> None:
 
 
 def make_paper_sitting(candidate: Candidate, right_ones: int | None = None, **fields: Any) -> PaperSitting:
-    """Begun; with `right_ones`, that many answers right, the others wrong, and handed in."""
+    """Begun; with `right_ones`, that many answers right, the others blank, and handed in."""
     sitting = begin_paper(candidate=candidate, declaration="I declare.", **fields)
     if right_ones is not None:
-        for number, answer in enumerate(sitting.sitting.answers.all()):
-            give(answer, right(answer) if number < right_ones else wrong(answer), **fields)
+        for answer in sitting.sitting.answers.all()[:right_ones]:
+            give(answer, right(answer), **fields)
         hand_in_paper(sitting=sitting, **fields)
         sitting.refresh_from_db()
     return sitting

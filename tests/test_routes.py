@@ -34,6 +34,7 @@ from courses.actions.exhibit import show_fault
 from shared.accounts.models import Club, Membership
 from shared.accounts.permissions import ROLES, Ability
 from shared.accounts.roles import Role
+from tests import routes_of_papers as papers
 from tests.conftest import Cast, join
 from tests.makers import (
     make_clause,
@@ -124,6 +125,8 @@ ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
     "answer": lambda scene: scene.thing("sitting").answers.get(),
     "answer-query.pk": lambda scene: make_handed_in(scene.thing("answer")),
     "review": lambda scene: reviewable(scene),
+    "paper": lambda scene: papers.a_paper(scene),
+    **papers.OF_PAPERS,
     "comment": lambda scene: pin_comment(answer=scene.thing("review"), author=scene.mentor, text="Look."),
     "second": lambda scene: make_second_marking(scene.thing("review"), scene.mentor, scene.educator),
     "trainee": lambda scene: mentored(scene),

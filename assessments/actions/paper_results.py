@@ -23,7 +23,7 @@ def settle_result(
     *, sitting: PaperSitting, settled: PaperSitting.Settled, note: str, by: Person
 ) -> PaperSitting:
     """Decide a borderline result, with the reason; known by its number alone, as all until the release."""
-    if sitting.candidate.paper.released_at is not None:
+    if not Paper.objects.filter(pk=sitting.candidate.paper_id, released_at=None).exists():
         raise Refused(_("The results are released."))
     sitting.settled, sitting.settled_note, sitting.settled_by = settled, note, by
     sitting.save(update_fields=["settled", "settled_note", "settled_by"])

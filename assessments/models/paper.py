@@ -203,6 +203,11 @@ class PaperResult(models.Model):
     def __str__(self) -> str:
         return f"{self.decision} of {self.sitting_id}"
 
+    @property
+    def percent(self) -> float:
+        """The score out of 100."""
+        return self.score * 100
+
 
 class LateAnswer(models.Model):
     """What came after the end of a sitting: kept for the club to see, never marked."""

@@ -37,6 +37,11 @@ class Outcome:
         return self.sitting.candidate.number
 
     @property
+    def percent(self) -> float | None:
+        """The score out of 100."""
+        return None if self.score is None else self.score * 100
+
+    @property
     def settled(self) -> bool:
         """Whether a person's word decides."""
         return self.proposed == Decision.BORDERLINE and bool(self.sitting.settled)

@@ -51,6 +51,20 @@ def candidatures_of(member: Membership) -> QuerySet[Candidate]:
     )
 
 
+def candidates_of(paper: Paper) -> QuerySet[Candidate]:
+    """A paper's candidates by name, with member and sitting at hand: for the stewards' page alone."""
+    return (
+        paper.candidates.select_related(
+            "member__person",
+            "paper__quiz__edition__breed__club",
+            "sitting__sitting",
+            "sitting__regulations",
+        )
+        .prefetch_related("sitting__typed_by__person")
+        .order_by("member__person__name", "pk")
+    )
+
+
 def sittings_of(paper: Paper) -> QuerySet[PaperSitting]:
     """Begun sittings of a paper by candidates' numbers, with how many of their answers say something."""
     return (

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
 from django.views.decorators.http import require_POST
 
 from assessments import snapshots
 from assessments.actions.sittings import begin_sitting
 from assessments.models import Quiz
+from assessments.queries.papers import candidatures_of
 from assessments.queries.quizzes import quizzes_of
 from assessments.queries.readiness import desk_of
 from assessments.queries.sittings import own_sittings, with_own_progress
@@ -26,6 +28,8 @@ def quizzes(request: HttpRequest) -> HttpResponse:
         "open_quizzes": with_own_progress(every.filter(state="open"), request.membership)[:PAGE_LENGTH],
         "answers": may(request.membership, Ability.ANSWER),
         "edits": edits,
+        "papers": candidatures_of(request.membership)[:PAGE_LENGTH],
+        "now": timezone.now(),
         "desk": desk_of(request.club, PAGE_LENGTH) if edits else [],
     }
     return render(request, "assessments/quiz/list.html", context)

@@ -46,6 +46,9 @@ class Ability(Enum):
     EDIT_QUIZZES = "edit quizzes and keys"
     MEASURE_EXHIBITS = "place points and read measures"
     MARK_AS_PANELLIST = "mark an exhibit for its key"
+    SET_PAPERS = "set examination papers"
+    STEWARD_PAPERS = "see the candidates of papers and type in answers"
+    READ_SCRIPTS = "look at answers to papers by number"
     READ_EVIDENCE = "read the evidence"
     SEE_QUIZZES = "see the list of quizzes"
     ANSWER = "answer quizzes"
@@ -69,6 +72,9 @@ ROLES: dict[Ability, frozenset[Role]] = {
     Ability.EDIT_QUIZZES: EDUCATOR,
     Ability.MEASURE_EXHIBITS: EDUCATOR | MENTOR,
     Ability.MARK_AS_PANELLIST: EDUCATOR | MENTOR,
+    Ability.SET_PAPERS: EDUCATOR,
+    Ability.STEWARD_PAPERS: EDUCATOR | SECRETARY,
+    Ability.READ_SCRIPTS: EDUCATOR | MENTOR,
     Ability.READ_EVIDENCE: EDUCATOR,
     Ability.SEE_QUIZZES: EDUCATOR | TRAINEE,
     Ability.ANSWER: TRAINEE,

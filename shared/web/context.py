@@ -11,7 +11,12 @@ from shared.accounts.roles import Role
 # Role, word, route, and the first parts of the route names on which the word is the current one.
 WORDS = [
     (Role.TRAINEE, _("Study"), "study", {"study", "reading"}),
-    (Role.TRAINEE, _("Quizzes"), "quizzes", {"quizzes", "quiz", "items", "item", "key", "sitting", "answer"}),
+    (
+        Role.TRAINEE,
+        _("Quizzes"),
+        "quizzes",
+        {"quizzes", "quiz", "items", "item", "key", "sitting", "answer", "paper"},
+    ),
     (Role.TRAINEE, _("Record"), "record", {"record"}),
     (
         Role.EDUCATOR,
@@ -27,10 +32,12 @@ WORDS = [
         "quizzes",
         {"quizzes", "quiz", "items", "item", "key", "keypanels", "keypanel", "marking", "sitting", "answer"},
     ),
+    (Role.EDUCATOR, _("Papers"), "papers", {"papers", "paper", "regulations"}),
     (Role.EDUCATOR, _("Evidence"), "evidence", {"evidence"}),
     (Role.MENTOR, _("Reviews"), "reviews", {"reviews", "review", "second", "panel"}),
     (Role.MENTOR, _("Trainees"), "trainees", {"trainees", "trainee"}),
     (Role.SECRETARY, _("Exhibits"), "exhibits", {"exhibits", "exhibit"}),
+    (Role.SECRETARY, _("Papers"), "papers", {"papers", "paper", "regulations"}),
     (
         Role.SECRETARY,
         _("Members"),

@@ -15,6 +15,8 @@ export class Keeper {
     this.sent = []; // identities whose fate is not known: their answer may have been lost on the way
     window.addEventListener("online", () => this.send());
     document.addEventListener("visibilitychange", () => document.hidden && this.send());
+    // Whoever wants to leave the page asks when nothing is left to send.
+    document.addEventListener("keeping:settle", (event) => event.detail.push(this.send()));
   }
 
   // What this device kept and the server has not acknowledged, if anything.
