@@ -95,8 +95,8 @@ def right(answer: Answer) -> dict[str, Any]:
     key = answer.item.keys.exclude(published_at=None).first()
     pins = []
     for entry in key.entries.all():
-        xs, ys = zip(*entry.regions[0], strict=True)
-        pins.append(makers.pin(sum(xs) / len(xs), sum(ys) / len(ys), entry.fault, entry.level))
+        x, y = (sum(side) / len(side) for side in zip(*entry.regions[0], strict=True))
+        pins.append(makers.pin(x, y, entry.fault, entry.level))
     return makers.said(*pins, nothing_found=not pins)
 
 

@@ -134,7 +134,9 @@ def test_a_mended_key_changes_results_quietly_and_what_changed_is_released_again
     assert changed
     assert len(release_results(paper=paper, by=cast.educator.person)) == len(changed)
     assert Notice.objects.count() == len(changed)
-    assert PaperResult.objects.count() == len(RIGHT) + len(changed), "What was released before stays on record."
+    assert PaperResult.objects.count() == len(RIGHT) + len(changed), (
+        "What was released before stays on record."
+    )
 
 
 def test_results_are_read_in_a_fixed_number_of_queries(cast, edition, paper, django_assert_max_num_queries):
