@@ -7,16 +7,16 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 
-from django.db.models import Prefetch, QuerySet
+from django.db.models import Prefetch
 
 from assessments.items import KINDS, kind_of
 from assessments.lots import Ticket
 from assessments.models import Item, Key
 from assessments.models.fit import Fit
 from assessments.queries.evidence import keys_in_use
+from assessments.queries.items import askable_items
 from assessments.rules import PlanRow
-from courses.models import Edition, Exhibit, Section
-from courses.queries.permission import shown
+from courses.models import Edition, Section
 
 ANY_SECTION = None
 
@@ -69,9 +69,10 @@ class Bank:
 def bank_of(edition: Edition, on: date) -> Bank:
     """All of an edition's items that an examination on this day may ask."""
     found = (
-        askable(on)
+        askable_items(on)
         .filter(edition=edition)
-        .prefetch_related(Prefetch("keys", keys_in_use(), to_attr="in_use"))
+        .select_related("clause")
+        .prefetch_related(Prefetch("keys", keys_in_use(), to_attr="in_use"), "item_exhibits")
         .order_by("pk")
     )
     usable = [item for item in found if item.in_use]
@@ -79,17 +80,9 @@ def bank_of(edition: Edition, on: date) -> Bank:
     return Bank([_bank_item(item, item.in_use[0]) for item in fit], len(usable) - len(fit))
 
 
-def askable(on: date) -> QuerySet[Item]:
-    """Items in use whose pictures may be shown on the day."""
-    return Item.objects.filter(
-        state=Item.State.IN_USE, exhibit__in=Exhibit.objects.filter(shown(on)).values("pk")
-    )
-
-
 def fit_for_examination(item: Item, key: Key) -> bool:
     """Whether its panel holds the key fit, for a kind that rests on a panel."""
-    panelled = getattr(kind_of(item), "panelled", True)
-    return not panelled or key.fit == Fit.EXAMINATION
+    return not kind_of(item).panelled or key.fit == Fit.EXAMINATION
 
 
 def sections_of(edition: Edition) -> list[Section]:
@@ -98,6 +91,8 @@ def sections_of(edition: Edition) -> list[Section]:
 
 
 def _bank_item(item: Item, key: Key) -> BankItem:
-    sections = {entry.clause.section_id for entry in key.entries.all() if entry.clause}
-    exhibits = {item.exhibit_id} - {None}
+    """An item is of the sections of its key's clauses, or of the clause that it is about."""
+    clauses = [entry.clause for entry in key.entries.all() if entry.clause] or [item.clause]
+    sections = {clause.section_id for clause in clauses if clause}
+    exhibits = {item.exhibit_id, *(each.exhibit_id for each in item.item_exhibits.all())} - {None}
     return BankItem(item, frozenset(sections), key.sound, frozenset(exhibits))

@@ -53,8 +53,10 @@ def remark(
     """Mark all handed-in answers of an item anew (of one quiz, or of all), in chunks that each stand alone.
 
     Old marks stay on record. Whoever's shown mark changes is told. Interrupted, it can be run again: answers
-    that already have a mark by the newest key and rules are passed over.
+    that already have a mark by the newest key and rules are passed over. What is marked by hand is left alone.
     """
+    if kind_of(item).by_hand:
+        return Remarked(0, 0)
     key = key_in_use(item)
     done = changed = 0
     for rules in _rules_with_answers(item, quiz_id):

@@ -16,10 +16,10 @@ from django.utils.formats import time_format
 from django.utils.translation import gettext as _
 
 from assessments.actions.sittings import Saved, save_answer
-from assessments.bank import askable
 from assessments.items import kind_of
 from assessments.lots import order_for
 from assessments.models import Answer, Candidate, LateAnswer, PaperSitting, Quiz, QuizItem, Sitting
+from assessments.queries.items import askable_items
 from assessments.queries.papers import refusal_to_sit, regulations_on
 from assessments.rules import GRACE, Refused
 from assessments.tasks import remark_quiz
@@ -84,7 +84,7 @@ def _begin(
     if why_not:
         raise Refused(why_not)
     items = list(
-        QuizItem.objects.filter(quiz=paper.quiz, item__in=askable(today)).values_list("item", flat=True)
+        QuizItem.objects.filter(quiz=paper.quiz, item__in=askable_items(today)).values_list("item", flat=True)
     )
     if not items:
         raise Refused(_("None of this paper’s pictures may be shown at present."))

@@ -88,7 +88,7 @@ def answers_of_paper(sitting: PaperSitting) -> QuerySet[Answer]:
     """Its answers in the candidate's order, with what a page of one needs."""
     return (
         Answer.objects.filter(sitting=sitting.sitting_id)
-        .select_related("item__exhibit", "item__edition__breed", "sitting__quiz")
+        .select_related("item__exhibit", "item__clause", "item__edition__breed", "sitting__quiz")
         .prefetch_related("item__exhibit__renditions", "item__exhibit__permissions")
         .order_by("position", "pk")
     )

@@ -29,7 +29,8 @@ def give_item(request: HttpRequest, seat: Seat, place: int) -> HttpResponse:
     context = {
         "answer": found,
         "count": count,
-        "ask": kind.ask(found),
+        "kind": kind,
+        "ask": kind.ask(found, found.sitting.quiz.rules_versions.first()),
         "words": kind.words(),
         "sheet": seat.sheet(found),
         "candidate": seat.candidate,

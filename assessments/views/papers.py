@@ -158,7 +158,7 @@ def _rows(paper: Paper) -> list[dict[str, object]]:
     practice = Quiz.objects.filter(purpose=Quiz.Purpose.PRACTICE).exclude(state=Quiz.State.DRAFT)
     places = (
         QuizItem.objects.filter(quiz=paper.quiz_id)
-        .select_related("item__exhibit")
+        .select_related("item__exhibit", "item__clause")
         .prefetch_related(
             "item__exhibit__renditions",
             "item__exhibit__permissions",

@@ -62,7 +62,7 @@ def test_the_bank_holds_what_is_in_use_fit_and_may_be_shown(cast, edition):
 
 def test_the_bank_is_read_in_a_fixed_number_of_queries(cast, edition, django_assert_num_queries):
     make_bank(edition, cast.educator, 4, 4, 2)
-    with django_assert_num_queries(3):
+    with django_assert_num_queries(4):
         assert len(bank_of(edition, timezone.localdate()).items) == 10
 
 
