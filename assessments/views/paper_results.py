@@ -51,6 +51,7 @@ def _page(
         "counts": _counts(known),
         "changed": sum(each.changed for each in outcomes),
         "going": sittings_of(paper).filter(sitting__finished_at=None).count(),
+        "unmarked": any(each.score is None for each in outcomes),
         "against": standing_against(paper, timezone.now()),
         "can_begin": paper.set_at and paper.closes_at and timezone.now() < paper.closes_at,
         "form": form or SettleForm(),
