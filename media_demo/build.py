@@ -20,6 +20,7 @@ from media_demo.answers import Hall, open_sittings
 from media_demo.dates import spread_out
 from media_demo.exhibits import Ready, hang, made_ready, plate_caption
 from media_demo.loading import Scenario
+from media_demo.panels import Panel
 from media_demo.people import People, found
 from media_demo.quizzes import KeyMaker, change_keys, set_quiz
 from media_demo.reviews import Desk
@@ -64,7 +65,7 @@ def build(
         steps.done(f"{len(teaching.plates)} plates and the modules worded")
         exhibits = _hang(scenario, people, ready, len(scenario.item_figures()))
         steps.done(f"{len(exhibits)} exhibits for quizzes")
-        keys = KeyMaker.of(scenario, faults, educator)
+        keys = KeyMaker.of(scenario, faults, educator, Panel.of(scenario, people))
         quizzes = {
             text.key: set_quiz(text, edition, exhibits, keys, teaching.places[text.key], scenario.revised)
             for text in scenario.quizzes

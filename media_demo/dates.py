@@ -23,9 +23,12 @@ from assessments.models import (
     Comment,
     Item,
     Key,
+    KeyPanel,
+    KeyPanelEvent,
     Mark,
     Mentorship,
     Notice,
+    Panellist,
     Query,
     Quiz,
     QuizRules,
@@ -48,6 +51,7 @@ DRAWN, DRAWN_UNTIL = 275, 205
 TAUGHT_FROM = 185
 DRAFT_LEFT = 3
 REVISED = 2
+PANEL_DAYS = 9  # from the invitation to the key
 # Of the evening two days ago it is certain, at any hour, that a mentor has had time since.
 NEWEST = 2
 FIRST_ANSWERS = 170
@@ -85,6 +89,7 @@ def spread_out(scenario: Scenario, people: People, now: dt.datetime) -> int:
     return (
         _members(scenario, calendar)
         + _teaching(calendar)
+        + _panels(calendar)
         + _sittings(calendar)
         + _reviews(calendar)
         + _reading(calendar)
@@ -194,6 +199,42 @@ def _steps(calendar: Calendar, first: float, last: float, count: int) -> list[dt
     """So many working hours between two days, in order."""
     days = [first + (last - first) * place / max(1, count) for place in range(count)]
     return [calendar.day(day, 9 + 8 * (place % 9) / 9) for place, day in enumerate(days)]
+
+
+def _panels(calendar: Calendar) -> int:
+    """A panel is asked a good week before its key is published; an open one a few days ago."""
+    club, chance = calendar.people.club, calendar.chance
+    panels = list(KeyPanel.objects.filter(item__edition__breed__club=club).prefetch_related("panellists"))
+    keys = Key.objects.filter(panel__in=panels, version=1).values_list("panel", "published_at")
+    published = dict(keys)
+    seats: list[Panellist] = []
+    opened: dict[int, dt.datetime] = {}
+    closed: dict[int, dt.datetime] = {}
+    for panel in panels:
+        until = published.get(panel.pk, calendar.evening(NEWEST))
+        panel.opened_at = opened[panel.pk] = until - PANEL_DAYS * DAY
+        if panel.closed_at:
+            panel.closed_at = closed[panel.pk] = until - 2 * dt.timedelta(hours=1)
+        for seat in panel.panellists.all():
+            seat.invited_at = panel.opened_at
+            if seat.handed_in_at:
+                seat.handed_in_at = panel.opened_at + chance.uniform(0.2, 0.8) * PANEL_DAYS * DAY
+                seat.saved_at = seat.handed_in_at - MINUTE
+            seats.append(seat)
+    handed_in = {(seat.panel_id, seat.member_id): seat.handed_in_at for seat in seats}
+    events = list(KeyPanelEvent.objects.filter(panel__in=panels).order_by("pk"))
+    for event in events:
+        if event.what == KeyPanelEvent.What.INVITED:
+            event.at = opened[event.panel_id]
+        elif event.what == KeyPanelEvent.What.HANDED_IN:
+            event.at = handed_in[event.panel_id, event.by_id]
+        else:
+            event.at = closed[event.panel_id]
+    return (
+        _write(panels, "opened_at", "closed_at")
+        + _write(seats, "invited_at", "saved_at", "handed_in_at")
+        + _write(events, "at")
+    )
 
 
 def _sittings(calendar: Calendar) -> int:

@@ -108,6 +108,25 @@ class KeyChange:
 
 
 @dataclass(frozen=True)
+class Contested:
+    """An item, counted from 1 in its quiz, at which some of the panel look with other eyes, by their addresses."""
+
+    quiz: str
+    item: int
+    eyes: Mapping[str, str]
+
+
+@dataclass(frozen=True)
+class PanelText:
+    """What the club's panel says, who of it has not handed in yet, and about which items it is of several minds."""
+
+    departs: str
+    again: str
+    waiting: tuple[str, ...]
+    contested: tuple[Contested, ...]
+
+
+@dataclass(frozen=True)
 class ModuleText:
     """A module: its words, then its plates by number, then its quizzes by key."""
 
@@ -134,6 +153,7 @@ class Scenario:
     quizzes: tuple[QuizText, ...]
     revised: KeyChange
     drafted: KeyChange
+    panel: PanelText
     members: tuple[Member, ...]
     trainees: tuple[Member, ...]
     eyes: Mapping[str, Eye]
@@ -170,6 +190,7 @@ def read_scenario(scale: Scale = "full") -> Scenario:
         quizzes=tuple(_quiz(row, _toml("dogs")) for row in _toml("quizzes")["quiz"]),
         revised=KeyChange(**_toml("quizzes")["revised"]),
         drafted=KeyChange(**_toml("quizzes")["drafted"]),
+        panel=_panel(_toml("panels")),
         members=tuple(_member(row) for row in people["member"]),
         trainees=tuple(_member({"roles": ["trainee"]} | row) for row in people["trainees"]),
         eyes={name: Eye(**row) for name, row in people["eye"].items()},
@@ -235,6 +256,15 @@ def _fault(row: Mapping[str, Any]) -> NamedFault:
 
 def _member(row: Mapping[str, Any]) -> Member:
     return Member(**{**row, "roles": tuple(row["roles"]), "mentors": tuple(row.get("mentors", ()))})
+
+
+def _panel(row: Mapping[str, Any]) -> PanelText:
+    return PanelText(
+        departs=row["departs"].strip(),
+        again=row["again"],
+        waiting=tuple(row["waiting"]),
+        contested=tuple(Contested(**each) for each in row["contested"]),
+    )
 
 
 def _module(row: Mapping[str, Any]) -> ModuleText:

@@ -9,7 +9,7 @@ from typing import Any
 from django.db.models import Count
 from django.urls import reverse
 
-from assessments.models import Answer, Key, Quiz, Sitting
+from assessments.models import Answer, Key, KeyPanel, Panellist, Quiz, Sitting
 from courses.models import Clause, Course, Edition, Exhibit, Fault, Module, Place, Plate, Section
 from shared.accounts.models import Club, Membership
 
@@ -121,6 +121,28 @@ def item(version: int | None) -> Lookup:
     return lambda club: keys.filter(item__edition=edition(club)).earliest("item_id").item_id
 
 
+def keypanel(*, closed: bool, fit: str = "") -> Lookup:
+    """The first open panel, or the first closed one that makes its key fit for this."""
+    return lambda club: (
+        KeyPanel.objects.filter(item__edition=edition(club), closed_at__isnull=not closed, fit=fit)
+        .order_by("pk")
+        .values_list("pk", flat=True)
+        .first()
+    )
+
+
+def seat(*, handed_in: bool) -> Lookup:
+    """Magnus's seat on a panel: handed in, or still waited for."""
+    return lambda club: (
+        Panellist.objects.filter(
+            member__club=club, member__person__email=MAGNUS, handed_in_at__isnull=not handed_in
+        )
+        .order_by("-pk")
+        .values_list("pk", flat=True)
+        .first()
+    )
+
+
 def first_quiz(club: Club) -> int:
     """The quiz at the head of the course."""
     return Quiz.objects.filter(edition__breed__club=club).earliest("pk").pk
@@ -203,6 +225,11 @@ PAGES = [
     Page(EDUCATOR, "item", "item", item(2)),
     Page(EDUCATOR, "key in work", "key", item(None)),
     Page(EDUCATOR, "key revised", "key-version", lambda club: (item(2)(club), 2)),
+    Page(EDUCATOR, "ask a panel", "item-panel", item(1)),
+    Page(EDUCATOR, "key panels", "keypanels"),
+    Page(EDUCATOR, "panel at work", "keypanel", keypanel(closed=False)),
+    Page(EDUCATOR, "panel that agrees", "keypanel", keypanel(closed=True, fit="examination")),
+    Page(EDUCATOR, "panel at odds", "keypanel", keypanel(closed=True, fit="discussion")),
     Page(EDUCATOR, "evidence", "evidence"),
     Page(EDUCATOR, "evidence of a quiz", "evidence-quiz", first_quiz),
     Page(EDUCATOR, "evidence of an item", "evidence-item", lambda club: (first_quiz(club), item(1)(club))),
@@ -218,6 +245,9 @@ PAGES = [
     Page(MENTOR, "trainees", "trainees"),
     Page(MENTOR, "trainee", "trainee", member(UNA)),
     Page(MENTOR, "trainee's eye", "trainee-eye", member(UNA)),
+    Page(MENTOR, "marking for a key", "marking", seat(handed_in=False)),
+    Page(MENTOR, "marking handed in", "marking", seat(handed_in=True)),
+    Page(MENTOR, "agreement, method", "keypanel-method"),
     # Secretary
     Page(SECRETARY, "the day", "club"),
     Page(SECRETARY, "members", "members"),

@@ -13,6 +13,7 @@ from assessments.actions.quizzes import add_item, make_quiz, open_quiz
 from assessments.models import Item, Key, Quiz
 from courses.models import Edition, Exhibit, Fault, Place
 from media_demo.loading import KeyChange, QuizText, Scenario
+from media_demo.panels import Panel
 from shared.accounts.models import Person
 
 # A fault of the whole dog or of its coat is marked without a place.
@@ -25,9 +26,10 @@ class KeyMaker:
 
     also: Mapping[int, list[dict[str, Any]]]
     by: Person
+    panel: Panel
 
     @classmethod
-    def of(cls, scenario: Scenario, faults: Mapping[str, Fault], by: Person) -> KeyMaker:
+    def of(cls, scenario: Scenario, faults: Mapping[str, Fault], by: Person, panel: Panel) -> KeyMaker:
         """`faults` maps presets to the club's faults."""
         accepted = {
             faults[row.figure].pk: [
@@ -36,17 +38,17 @@ class KeyMaker:
             for row in scenario.faults
             if row.also
         }
-        return cls(accepted, by)
+        return cls(accepted, by, panel)
 
-    def draw_up(self, item: Item, note: str = "", *, accepting: bool = True) -> None:
+    def draw_up(self, item: Item, note: str = "", *, accepting: bool = True) -> Key:
         """A draft as the drawing proposes it, but for faults without a place, and accepted names if wanted."""
         draft = start_draft(item=item, by=self.by)
         entries = [self._entry(row, accepting) for row in draft.entries.all()]
-        save_draft(key=draft, sound=draft.sound, note=note.strip(), entries=entries, by=self.by)
+        return save_draft(key=draft, sound=draft.sound, note=note.strip(), entries=entries, by=self.by)
 
-    def publish(self, item: Item, *, accepting: bool = True) -> Key:
-        """The first version."""
-        self.draw_up(item, accepting=accepting)
+    def publish(self, item: Item, place: tuple[str, int], *, accepting: bool = True) -> Key:
+        """The first version, as the panel agrees on it; `place` is the item's in its quiz."""
+        self.panel.settle(item, place, self.draw_up(item, accepting=accepting))
         return publish_key(item=item, by=self.by)
 
     def revise(self, item: Item, note: str) -> int:
@@ -69,12 +71,12 @@ class KeyMaker:
 
 
 def change_keys(scenario: Scenario, quizzes: Mapping[str, Quiz], keys: KeyMaker) -> int:
-    """One key is revised and another is in work again; returns how many marks the revision changed."""
+    """One key is revised; another is in work, and marked again by the panel. How many marks the revision changed."""
     drafted, revised = (
         quizzes[change.quiz].quiz_items.select_related("item")[change.item - 1].item
         for change in (scenario.drafted, scenario.revised)
     )
-    keys.draw_up(drafted, scenario.drafted.note)
+    keys.panel.begin_again(drafted, keys.draw_up(drafted, scenario.drafted.note))
     return keys.revise(revised, scenario.revised.note)
 
 
@@ -96,7 +98,7 @@ def set_quiz(
     for number, figure in enumerate(text.items, 1):
         item = make_item(edition=edition, exhibit=exhibits[figure.key], by=keys.by)
         later = revised is not None and (revised.quiz, revised.item) == (text.key, number)
-        keys.publish(item, accepting=not later)
+        keys.publish(item, (text.key, number), accepting=not later)
         add_item(quiz=quiz, item=item)
     open_quiz(quiz=quiz)
     return quiz

@@ -22,7 +22,7 @@ from assessments.queries.key_panels import (
     possible_panellists,
     reasons_against,
 )
-from assessments.queries.quizzes import draft_key, items_of, published_key
+from assessments.queries.quizzes import draft_key, published_key
 from assessments.rules import NotReady, Refused
 from courses.queries.severity import ladder_of
 from shared.accounts.models import Membership
@@ -211,10 +211,15 @@ def draft_from_panel(*, panel: KeyPanel, by: Membership) -> Key:
     A draft in work is discarded where a key is in use, and can be taken back; else it is replaced. Made again
     from the same panel, it stays as it is. Names that the key before accepts are taken over.
     """
-    held = KeyPanel.objects.select_related("item__edition__breed__club").get(pk=panel.pk)
+    held = KeyPanel.objects.get(pk=panel.pk)
     if held.open or held.called_off:
         raise Refused(_("Close the panel first."))
-    item = items_of(by.club).get(pk=held.item_id)
+    item = (
+        Item.objects.select_related("edition__breed__club")
+        .prefetch_related("keys__entries")
+        .get(pk=held.item_id)
+    )
+    held.item = item
     in_work = draft_key(item)
     if in_work is not None and in_work.panel_id == held.pk:
         return in_work
@@ -242,6 +247,7 @@ def _hold(panel: KeyPanel) -> KeyPanel:
     held = (
         KeyPanel.objects.select_for_update(of=("self",))
         .select_related("item__exhibit", "item__edition__breed__club")
+        .defer("item__exhibit__drawing")
         .get(pk=panel.pk)
     )
     if not held.open:
@@ -253,7 +259,8 @@ def _held_seat(panellist: Panellist) -> Panellist:
     """The panellist's row and the panel's, locked until the transaction ends."""
     return (
         Panellist.objects.select_for_update(of=("self", "panel"))
-        .select_related("panel__item__exhibit", "panel__item__edition__breed__club", "member")
+        .select_related("panel__item__exhibit", "panel__item__edition", "member")
+        .defer("panel__item__exhibit__drawing", "panel__result")
         .get(pk=panellist.pk)
     )
 

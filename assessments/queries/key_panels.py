@@ -40,6 +40,7 @@ def panels_of(club: Club) -> QuerySet[KeyPanel]:
     return (
         KeyPanel.objects.filter(item__edition__breed__club=club)
         .select_related("item__exhibit", "item__edition__breed__club")
+        .defer("item__exhibit__drawing")
         .prefetch_related(
             Prefetch("panellists", seats), "item__exhibit__renditions", "item__exhibit__permissions"
         )
@@ -63,6 +64,7 @@ def own_seats(member: Membership) -> QuerySet[Panellist]:
     return (
         Panellist.objects.filter(member=member, panel__item__edition__breed__club=member.club_id)
         .select_related("panel__item__exhibit", "panel__item__edition__breed__club", "member__person")
+        .defer("panel__item__exhibit__drawing", "panel__result")
         .prefetch_related("panel__item__exhibit__renditions", "panel__item__exhibit__permissions")
         .order_by(F("panel__closed_at").desc(nulls_first=True), "-invited_at", "-pk")
     )

@@ -64,18 +64,18 @@ def shown(key: Key) -> list[dict[str, Any]]:
 
 
 def fault_rows(
-    edition: Edition, clauses: list[Clause], levels: int, only: Collection[str] | None = None
+    edition: Edition, clauses: list[Clause], levels: int, first: Collection[str] = ()
 ) -> list[dict[str, Any]]:
     """The club's list, each fault with its clause in this edition and its usual severity, where it has them.
 
-    With `only`, faults of these zones.
+    By name; faults of the zones that come `first` before the others.
     """
     numbers = {clause.pk: clause.number for clause in clauses}
     following = {clause.follows_id: clause.pk for clause in clauses if clause.follows_id}
     zones = dict(Zone.choices)
     rows = Fault.objects.filter(breed=edition.breed_id).select_related("clause").order_by("name")
     faults = []
-    for row in rows if only is None else rows.filter(zone__in=only):
+    for row in sorted(rows, key=lambda row: row.zone not in first):
         clause = _in_edition(row.clause, numbers, following)
         faults.append(
             {

@@ -11,16 +11,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from django.utils.translation import gettext as _
-
-from assessments.items.kind import KeyRefused
 from assessments.items.mark_the_faults.drawing_up import clause_rows, fault_rows, limits
 from assessments.items.mark_the_faults.key import missing_of
 from assessments.items.mark_the_faults.key_content import read_key
 from assessments.models import KeyEntry, KeyPanel, Panellist
-from assessments.rules import letter
 from courses.models import SeverityScale
-from courses.models.choices import Zone
 from courses.queries.severity import readings_of
 
 EMPTY: dict[str, Any] = {"sound": False, "note": "", "entries": []}
@@ -29,23 +24,7 @@ EMPTY: dict[str, Any] = {"sound": False, "note": "", "entries": []}
 def read_marking(panel: KeyPanel, sent: object) -> dict[str, Any]:
     """What is kept of what the browser sent; KeyRefused where it cannot be, as for a key."""
     read = read_key(sent, panel.item, len(panel.ladder["labels"]))
-    wrong = [
-        (place, unseen(place, row))
-        for place, row in enumerate(read["entries"])
-        if row["zone"] and row["zone"] not in panel.zones
-    ]
-    if wrong:
-        raise KeyRefused(wrong)
     return read | {"entries": [_kept(row) for row in read["entries"]]}
-
-
-def unseen(place: int, row: dict[str, Any]) -> str:
-    """Why a fault of a zone that the view does not show is not taken."""
-    return _("%(letter)s: this view does not show the zone of “%(fault)s” (%(zone)s).") % {
-        "letter": letter(place),
-        "fault": row["fault"],
-        "zone": dict(Zone.choices)[row["zone"]],
-    }
 
 
 def missing_in(content: dict[str, Any]) -> list[str]:
@@ -54,14 +33,17 @@ def missing_in(content: dict[str, Any]) -> list[str]:
 
 
 def marked_up(panellist: Panellist) -> dict[str, Any]:
-    """What the marking page needs. Faults carry no usual severity: each panellist weighs for themselves."""
+    """What the marking page needs: faults of the zones that the view shows come first.
+
+    They carry no usual severity: each panellist weighs for themselves.
+    """
     panel = panellist.panel
     edition = panel.item.edition
     scale = scale_of(panel)
     clauses = list(edition.clauses.all())
-    faults = [row | {"level": None} for row in fault_rows(edition, clauses, len(scale), only=panel.zones)]
+    faults = fault_rows(edition, clauses, len(scale), first=panel.zones)
     return {
-        "faults": faults,
+        "faults": [row | {"level": None} for row in faults],
         "clauses": [row | {"level": None} for row in clause_rows(clauses, scale, readings_of(edition.breed))],
         "levels": list(scale.labels),
         "content": for_the_page(panellist.content),

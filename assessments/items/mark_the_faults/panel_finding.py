@@ -22,8 +22,10 @@ from assessments.items.panel import Finding
 from assessments.models import Key, KeyEntry, KeyPanel
 from assessments.rules import letter
 from assessments.scoring.consensus import PanelGroup, build_consensus
+from assessments.scoring.marks import KeyEntry as KeyEntryMarked
 from assessments.snapshots import panel_ladder, panel_markings
 from courses.models import Clause, Exhibit, Fault, SeverityScale
+from courses.models.choices import Zone
 from courses.queries.severity import ladder_of
 from shared.geometry.outlines import as_drawn
 
@@ -36,7 +38,8 @@ def found_by(panel: KeyPanel, markings: Mapping[int, Content]) -> Finding:
     faults = dict(Fault.objects.filter(pk__in=_ids(rows, "fault")).values_list("pk", "name"))
     clauses = dict(Clause.objects.filter(pk__in=_ids(rows, "clause")).values_list("pk", "number"))
     taken = panel_markings(markings, faults, clauses)
-    consensus = build_consensus(taken, panel_ladder(panel), panel.zones)
+    zones = compared_zones(panel, taken)
+    consensus = build_consensus(taken, panel_ladder(panel), zones)
     ids = _Ids({name: pk for pk, name in faults.items()}, {number: pk for pk, number in clauses.items()})
     result = {
         "groups": [
@@ -44,11 +47,16 @@ def found_by(panel: KeyPanel, markings: Mapping[int, Content]) -> Finding:
         ],
         "counted": list(markings),
         "zones": [
-            {"zone": zone, "levels": [_heaviest(taken[str(one)], zone) for one in markings]}
-            for zone in panel.zones
+            {"zone": zone, "levels": [_heaviest(taken[str(one)], zone) for one in markings]} for zone in zones
         ],
     }
     return Finding(result, consensus.agreement, consensus.fit)
+
+
+def compared_zones(panel: KeyPanel, taken: Mapping[str, Iterable[KeyEntryMarked]]) -> list[str]:
+    """Those that the view shows, and any other in which somebody marked a fault: ribs show from behind, too."""
+    marked = {entry.zone for entries in taken.values() for entry in entries}
+    return [zone for zone in Zone.values if zone in marked or zone in panel.zones]
 
 
 class _Ids:

@@ -71,15 +71,14 @@ class Command(BaseCommand):
         return signins
 
     def _tell(self, signins: list[SignIn], port: int | None) -> None:
-        names, emails = (
-            max(map(len, column)) for column in zip(*((s.name, s.email) for s in signins), strict=True)
-        )
+        columns = zip(*((s.roles, s.name, s.email) for s in signins), strict=True)
+        roles, names, emails = (max(map(len, column)) for column in columns)
         self.stdout.write("")
         if port is not None:
             self.stdout.write(f"  http://{serving.HOST}:{port}/\n\n")
         for signin in signins:
             self.stdout.write(
-                f"  {signin.roles:10} {signin.name:{names}}  {signin.email:{emails}}  {signin.password}"
+                f"  {signin.roles:{roles}}  {signin.name:{names}}  {signin.email:{emails}}  {signin.password}"
             )
         self.stdout.write("")
 

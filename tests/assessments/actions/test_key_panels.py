@@ -26,7 +26,6 @@ from assessments.actions.keys import (
     save_draft,
     start_draft,
 )
-from assessments.items import KeyRefused
 from assessments.models import Fit, Item, KeyPanelEvent, Mark, Panellist
 from assessments.queries.quizzes import items_of, published_key
 from assessments.rules import NotReady, Refused
@@ -175,14 +174,6 @@ class TestMarking:
             save(kept, sound=True, seen=0)
         assert overtaken.value.panellist.content["entries"]
 
-    def test_a_fault_that_the_view_cannot_show_is_refused_by_its_letter(self, cast, edition, shoulder, back):
-        exhibit = makers.make_exhibit(cast.club, cast.educator, view="front")
-        item = make_item(edition=edition, exhibit=exhibit, by=cast.educator.person)
-        panel = make_key_panel(item, cast.educator)
-        with pytest.raises(KeyRefused, match="B: this view does not show the zone of “Roached back”"):
-            save(seat(panel, cast.educator), marked(shoulder, SHOULDER), marked(back, BACK))
-        assert seat(panel, cast.educator).revision == 0
-
     def test_what_is_missing_stands_against_handing_in(self, cast, panel, shoulder):
         own = seat(panel, cast.mentor)
         with pytest.raises(NotReady, match="say that the exhibit is sound"):
@@ -293,6 +284,17 @@ class TestClosing:
             make_marking(panel, who, marked(shoulder, SHOULDER))
         found = closed(panel, cast)
         assert (found.agreement, found.fit) == (1.0, Fit.EXAMINATION)
+
+    def test_a_zone_that_the_view_hardly_shows_is_compared_where_somebody_marked_it(
+        self, cast, edition, shoulder, back
+    ):
+        exhibit = makers.make_exhibit(cast.club, cast.educator, view="front")
+        item = make_item(edition=edition, exhibit=exhibit, by=cast.educator.person)
+        panel = make_key_panel(item, cast.educator, cast.educator, cast.mentor)
+        for who in (cast.educator, cast.mentor):
+            make_marking(panel, who, marked(shoulder, SHOULDER), marked(back, BACK))
+        zones = [row["zone"] for row in closed(panel, cast).result["zones"]]
+        assert zones == ["head", "neck", "forequarters", "body", "topline", "feet", "coat"]
 
     def test_one_panellist_measures_nothing_and_serves_practice(self, cast, panel, shoulder):
         make_marking(panel, cast.mentor, marked(shoulder, SHOULDER))

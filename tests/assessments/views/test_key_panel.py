@@ -151,15 +151,15 @@ class TestWhatThePanelAgreesOn:
         page = client.post(at(panel, "close/"), follow=True)
         assert "Make it the draft key" in text_of(page)
         panel.refresh_from_db()
-        assert f"{panel.agreement:.2f}" in text_of(page)
+        assert f"{panel.agreement:.4f}"[:-1] in text_of(page)
 
     @pytest.mark.parametrize(
         ("agreement", "fit", "says"),
         [
-            (0.86, "examination", "The panel agrees: 0.86. Fit for examination"),
-            (0.7, "practice", "agrees for the most part: 0.70. Fit for practice, which asks 0.67"),
-            (0.9, "practice", "The panel agrees: 0.90. Fit for practice: for an examination two panellists"),
-            (0.31, "discussion", "The panel does not agree: 0.31. Fit for discussion only"),
+            (0.86, "examination", "The panel agrees: 0.860. Fit for examination"),
+            (0.7, "practice", "agrees for the most part: 0.700. Fit for practice, which asks 0.667"),
+            (0.9, "practice", "The panel agrees: 0.900. Fit for practice: for an examination two panellists"),
+            (0.31, "discussion", "The panel does not agree: 0.310. Fit for discussion only"),
             (None, "practice", "One panellist: there is nothing to compare."),
         ],
     )
