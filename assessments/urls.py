@@ -164,6 +164,7 @@ urlpatterns = [
         review.review_comment_remove,
         name="review-comment-remove",
     ),
+    path("reviews/<int:pk>/mark/", review.review_mark, name="review-mark"),
     path("reviews/<int:pk>/return/", review.review_return, name="review-return"),
     path("reviews/<int:pk>/take-back/", review.review_take_back, name="review-take-back"),
     # Second markings

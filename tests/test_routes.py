@@ -38,6 +38,7 @@ from tests import routes_of_papers as papers
 from tests.conftest import Cast, join
 from tests.makers import (
     make_clause,
+    make_critique,
     make_edition,
     make_fault,
     make_handed_in,
@@ -51,6 +52,7 @@ from tests.makers import (
     make_published,
     make_scale,
     make_second_marking,
+    make_written,
     permit,
 )
 
@@ -127,6 +129,9 @@ ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
     "review": lambda scene: reviewable(scene),
     "paper": lambda scene: papers.a_paper(scene),
     **papers.OF_PAPERS,
+    "review-mark.pk": lambda scene: make_written(
+        mentored(scene), make_critique(scene.thing("edition"), scene.educator)
+    ),
     "comment": lambda scene: pin_comment(answer=scene.thing("review"), author=scene.mentor, text="Look."),
     "second": lambda scene: make_second_marking(scene.thing("review"), scene.mentor, scene.educator),
     "trainee": lambda scene: mentored(scene),

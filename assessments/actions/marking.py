@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from django.db import transaction
@@ -53,10 +53,9 @@ def remark(
     """Mark all handed-in answers of an item anew (of one quiz, or of all), in chunks that each stand alone.
 
     Old marks stay on record. Whoever's shown mark changes is told. Interrupted, it can be run again: answers
-    that already have a mark by the newest key and rules are passed over. What is marked by hand is left alone.
+    that already have a mark by the newest key and rules are passed over. Of what is marked by hand, the marks
+    given are worked out by the new key; what waits for a person goes on waiting.
     """
-    if kind_of(item).by_hand:
-        return Remarked(0, 0)
     key = key_in_use(item)
     done = changed = 0
     for rules in _rules_with_answers(item, quiz_id):
@@ -76,9 +75,11 @@ def _rules_with_answers(item: Item, quiz_id: int | None) -> Iterator[QuizRules]:
 
 
 def _not_yet_marked_by(item: Item, key: Key, rules: QuizRules) -> QuerySet[Answer]:
+    answers = Answer.objects.filter(item=item, sitting__quiz_id=rules.quiz_id)
+    if kind_of(item).by_hand:
+        answers = answers.filter(Exists(Mark.objects.filter(answer=OuterRef("pk"), current=True)))
     return (
-        Answer.objects.filter(item=item, sitting__quiz_id=rules.quiz_id)
-        .exclude(handed_in_at=None)
+        answers.exclude(handed_in_at=None)
         .exclude(Exists(Mark.objects.filter(answer=OuterRef("pk"), current=True, key=key, rules=rules)))
         .select_related("sitting__quiz")
         .order_by("pk")
@@ -101,8 +102,23 @@ def _remark_chunk(item: Item, key: Key, rules: QuizRules, chunk: list[Answer]) -
 
 
 def _mark(item: Item, key: Key, rules: QuizRules, answers: Sequence[Answer]) -> list[Mark]:
-    """Marks by this key and these rules, kept with their counted rows, in as many writes as for one."""
-    results = kind_of(item).mark(key, rules, [answer.content for answer in answers])
+    """Marks by this key and these rules."""
+    kind = kind_of(item)
+    if kind.by_hand:
+        kept = dict(
+            Mark.objects.filter(answer__in=answers, current=True).values_list("answer", "detail__given")
+        )
+        results = iter([kind.mark_given(key, kept[answer.pk]) for answer in answers])
+    else:
+        results = kind.mark(key, rules, [answer.content for answer in answers])
+    return keep_marks(item=item, key=key, rules=rules, answers=answers, results=results)
+
+
+@transaction.atomic(savepoint=False)
+def keep_marks(
+    *, item: Item, key: Key, rules: QuizRules, answers: Sequence[Answer], results: Iterable[Marked]
+) -> list[Mark]:
+    """New current marks of these answers with their counted rows, in as many writes as for one."""
     marks = [_as_mark(answer, key, rules, each) for answer, each in zip(answers, results, strict=True)]
     again = Mark.objects.filter(answer__in=answers, current=True).update(current=False)
     Mark.objects.bulk_create(marks)

@@ -51,7 +51,7 @@ def adjust_mark(*, answer: Answer, mentor: Membership, what: str, points: Decima
             _("The adjusted mark must lie between 0 and 100; by the rules it is %(mark)s.")
             % {"mark": shown_points(mark)}
         )
-    before = standing_points(mark, _take_back(answer))
+    before = standing_points(mark, withdraw_adjustment(answer=answer))
     made = Adjustment.objects.create(
         answer=answer, mark=mark, made_by=mentor, what=what, points=points, reason=reason
     )
@@ -71,7 +71,7 @@ def take_back_adjustment(*, answer: Answer, by: Membership) -> None:
     """Let the mark by the rules stand again; the adjustment stays on record."""
     Answer.objects.select_for_update().get(pk=answer.pk)
     refuse_while_compared(answer)
-    taken = _take_back(answer)
+    taken = withdraw_adjustment(answer=answer)
     if taken is not None:
         mark = Mark.objects.get(answer=answer, current=True)
         record_change(
@@ -84,7 +84,8 @@ def take_back_adjustment(*, answer: Answer, by: Membership) -> None:
         )
 
 
-def _take_back(answer: Answer) -> Adjustment | None:
+def withdraw_adjustment(*, answer: Answer) -> Adjustment | None:
+    """Take back the adjustment that stands, if one does, and say which it was."""
     standing = answer.adjustments.filter(taken_back_at=None).first()
     if standing is not None:
         answer.adjustments.filter(pk=standing.pk).update(taken_back_at=timezone.now())

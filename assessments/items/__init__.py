@@ -9,9 +9,10 @@ from __future__ import annotations
 from assessments.items.asking import AskingForm
 from assessments.items.kind import AnswerRefused, ItemKind, KeyRefused, Marked
 from assessments.items.mark_the_faults.kind import MarkTheFaults
+from assessments.items.write_a_critique.kind import WriteACritique
 from assessments.models import Item
 
-KINDS: dict[str, ItemKind] = {kind.name: kind for kind in [MarkTheFaults()]}
+KINDS: dict[str, ItemKind] = {kind.name: kind for kind in [MarkTheFaults(), WriteACritique()]}
 
 
 def kind_of(item: Item) -> ItemKind:

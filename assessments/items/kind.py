@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from django.forms import Form
 from django.utils.translation import gettext as _
 
 from assessments.items.asking import AskingForm
@@ -131,3 +132,15 @@ class ItemKind(ABC):
     def levels_of(self, key: Key) -> set[int]:
         """The places on the severity ladder that a published key holds, from 0."""
         return {entry.level for entry in key.entries.all() if entry.level is not None}
+
+    def marking_form(self, key: Key, *data: Any, given: dict[str, Any] | None = None) -> Form | None:
+        """The form in which a mentor marks an answer of a kind marked by hand; its `given()` is kept."""
+        return None
+
+    def mark_given(self, key: Key, given: dict[str, Any]) -> Marked:
+        """The mark that a mentor's form filled in gives by a key; the detail holds it as "given"."""
+        raise TypeError(f"{self.name} is not marked by hand.")
+
+    def given_in_words(self, key: Key, given: dict[str, Any]) -> str:
+        """The same said in words, for whoever compares two mentors' marks."""
+        return ""

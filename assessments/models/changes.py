@@ -45,6 +45,7 @@ class MarkChange(models.Model):
     class Kind(models.TextChoices):
         MARKED = "marked", _("marked by the rules")
         MARKED_ANEW = "marked anew", _("marked anew by the rules")
+        BY_HAND = "by hand", _("marked by a mentor")
         ADJUSTED = "adjusted", _("adjusted")
         TAKEN_BACK = "taken back", _("adjustment taken back")
         SECOND_ASKED = "second asked", _("second marking asked for")

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from decimal import Decimal
 
-from django.db.models import Count, OuterRef, Q, QuerySet, Subquery
+from django.db.models import Count, Exists, OuterRef, Q, QuerySet, Subquery
 from django.utils import timezone
 
 from assessments.models import Answer, Item, Key, Mark, Quiz, QuizRules
@@ -139,7 +139,10 @@ def _remarking(
     key: Key | None = None,
     rules: QuizRules | None = None,
 ) -> Remarking:
-    handed_in = answers.exclude(handed_in_at=None)
+    # What waits for a person to mark it is not waiting to be marked anew.
+    handed_in = answers.exclude(handed_in_at=None).filter(
+        Exists(Mark.objects.filter(answer=OuterRef("pk"), current=True))
+    )
     if key is not None:
         newest = QuizRules.objects.filter(quiz=OuterRef("sitting__quiz")).order_by("-version").values("pk")
         by_newest &= Q(marks__rules=Subquery(newest[:1]))

@@ -86,12 +86,18 @@ def _version(request: HttpRequest, item: Item, shown: Key) -> HttpResponse:
         "draft": draft_key(item),
         "discarded": discarded_key(item),
         "shown_key": shown_key,
-        "drawn": [{part: entry[part] for part in ("letter", "regions")} for entry in shown_key],
+        "drawn": _drawn(shown_key),
         "scale": ladder_of(request.club),
         "remarking": remarking_of_item(item),
         "versions": versions_of(item),
     }
     return render(request, f"assessments/items/{kind.templates}/key_version.html", context)
+
+
+def _drawn(shown_key: object) -> list[dict[str, object]]:
+    """What of a key is drawn on the picture: the entries that have a place, of kinds that show entries."""
+    rows = shown_key if isinstance(shown_key, list) else []
+    return [{part: row[part] for part in ("letter", "regions")} for row in rows if "regions" in row]
 
 
 @club_page(Ability.EDIT_QUIZZES)

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.forms import Form
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_POST
 
+from assessments.actions.by_hand import mark_by_hand
 from assessments.actions.reviews import (
     adjust_mark,
     open_review,
@@ -20,6 +22,7 @@ from assessments.items import kind_of
 from assessments.models import Answer
 from assessments.queries.answers import reviewable_by
 from assessments.queries.queue import next_in_queue
+from assessments.queries.quizzes import published_key
 from assessments.queries.second import changes_of
 from assessments.results import result_of
 from assessments.rules import Refused
@@ -40,6 +43,7 @@ def _page(
     *,
     comment: CommentForm | None = None,
     back: ReturnForm | None = None,
+    rubric: Form | None = None,
     status: int = 200,
 ) -> HttpResponse:
     standing = next(iter(found.standing_adjustments), None)
@@ -50,6 +54,7 @@ def _page(
         "seconds": found.second_markings.select_related("second__person").filter(withdrawn_at=None)[:5],
         "comment": comment or CommentForm(),
         "back": back or ReturnForm(standing=standing, asks=found.asks_again),
+        "rubric": rubric or by_hand_form(found),
         "waiting": waiting,
         "next": following.pk if following else None,
     }
@@ -70,6 +75,16 @@ def shown_answer(answer: Answer) -> dict[str, object]:
         ],
         **kind.marked_context(answer),
     }
+
+
+def by_hand_form(answer: Answer, *data: object) -> Form | None:
+    """The form in which a mentor marks it, with the marking that stands; None for what the rules mark."""
+    kind = kind_of(answer.item)
+    if not kind.by_hand:
+        return None
+    standing = next(iter(answer.current_marks), None)
+    given = standing.detail.get("given") if standing else None
+    return kind.marking_form(published_key(answer.item), *data, given=given)
 
 
 def review_template(answer: Answer) -> str:
@@ -113,6 +128,25 @@ def review_return(request: HttpRequest, pk: int) -> HttpResponse:
     except Refused as refusal:
         form.add_error("points", str(refusal))
         return _page(request, found, back=form, status=422)
+    return redirect("reviews", request.club.slug)
+
+
+@require_POST
+@club_page(Ability.REVIEW)
+def review_mark(request: HttpRequest, pk: int) -> HttpResponse:
+    """Mark by hand what no rule marks, return it, and go on with the queue."""
+    found = get_object_or_404(reviewable_by(request.membership), pk=pk)
+    form, back = by_hand_form(found, request.POST), ReturnForm(request.POST, asks=found.asks_again)
+    if form is None:
+        raise Http404
+    if not all([form.is_valid(), back.is_valid()]):
+        return _page(request, found, rubric=form, back=back, status=422)
+    try:
+        mark_by_hand(answer=found, mentor=request.membership, given=form.given())
+        return_answer(answer=found, mentor=request.membership, **back.settles)
+    except Refused as refusal:
+        form.add_error(None, str(refusal))
+        return _page(request, found, rubric=form, back=back, status=422)
     return redirect("reviews", request.club.slug)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from django.contrib import messages
+from django.forms import Form
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
@@ -19,7 +20,9 @@ from assessments.actions.second import (
 )
 from assessments.forms.review import CommentForm
 from assessments.forms.second import AskSecondForm, GiveSecondForm, SettleForm
-from assessments.models import SecondMarking
+from assessments.items import kind_of
+from assessments.models import Answer, SecondMarking
+from assessments.queries.quizzes import published_key
 from assessments.queries.second import (
     answer_for_comparison,
     answers_for_second,
@@ -27,8 +30,8 @@ from assessments.queries.second import (
     changes_of,
     second_markings_for,
 )
-from assessments.rules import Refused
-from assessments.views.review import review_template, shown_answer
+from assessments.rules import Refused, points_of
+from assessments.views.review import by_hand_form, review_template, shown_answer
 from shared.accounts.permissions import Ability, club_page
 
 
@@ -71,18 +74,28 @@ def _blind(
     *,
     form: GiveSecondForm | None = None,
     comment: CommentForm | None = None,
+    rubric: Form | None = None,
     status: int = 200,
 ) -> HttpResponse:
-    answer = answer_for_comparison(marking, blind=True)
+    answer = _blindly(marking)
     context = shown_answer(answer) | {
         "sheet": "assessments/second/mark.html",
         "pins": True,
         "marking": marking,
         "form": form or GiveSecondForm(),
+        "rubric": rubric or by_hand_form(answer),
         "comment": comment or CommentForm(),
         "others": [each for each in asked_of(request.membership) if each.pk != marking.pk],
     }
     return render(request, review_template(answer), context, status=status)
+
+
+def _blindly(marking: SecondMarking) -> Answer:
+    """The answer as the second mentor sees it. A mark given by hand is the first mentor's own: it is hidden."""
+    answer = answer_for_comparison(marking, blind=True)
+    if kind_of(answer.item).by_hand:
+        answer.current_marks = []
+    return answer
 
 
 def _waiting(request: HttpRequest, marking: SecondMarking) -> HttpResponse:
@@ -124,12 +137,26 @@ def second_comment(request: HttpRequest, pk: int) -> HttpResponse:
 def second_give(request: HttpRequest, pk: int) -> HttpResponse:
     """The second mentor's mark: given once, then compared."""
     found = get_object_or_404(second_markings_for(request.membership), pk=pk, second=request.membership)
-    form = GiveSecondForm(request.POST)
     if not _is_to_mark(request, found):
         return _over(request, found)
+    rubric = by_hand_form(_blindly(found), request.POST)
+    if rubric is not None:
+        return _give_by_hand(request, found, rubric)
+    form = GiveSecondForm(request.POST)
     if not form.is_valid():
         return _blind(request, found, form=form, status=422)
     return _do(request, found, lambda: give_second_mark(marking=found, **form.cleaned_data))
+
+
+def _give_by_hand(request: HttpRequest, found: SecondMarking, rubric: Form) -> HttpResponse:
+    """Points and words from a form that is filled in in place of them."""
+    if not rubric.is_valid():
+        return _blind(request, found, rubric=rubric, status=422)
+    item = found.answer.item
+    key, given = published_key(item), rubric.given()
+    points = points_of(kind_of(item).mark_given(key, given).score)
+    words = kind_of(item).given_in_words(key, given)
+    return _do(request, found, lambda: give_second_mark(marking=found, points=points, words=words))
 
 
 @require_POST
