@@ -186,6 +186,7 @@ function sheet(entry, index) {
     kept: () => {
       steps.add(content, "typed");
       keep();
+      showMissing();
       tools.show();
     },
     remove: () => removeEntry(index),
