@@ -9,10 +9,22 @@ from __future__ import annotations
 from assessments.items.asking import AskingForm
 from assessments.items.kind import AnswerRefused, ItemKind, KeyRefused, Marked
 from assessments.items.mark_the_faults.kind import MarkTheFaults
+from assessments.items.mark_the_virtues.kind import MarkTheVirtues
+from assessments.items.place_the_points.kind import PlaceThePoints
+from assessments.items.weigh_the_fault.kind import WeighTheFault
 from assessments.items.write_a_critique.kind import WriteACritique
 from assessments.models import Item
 
-KINDS: dict[str, ItemKind] = {kind.name: kind for kind in [MarkTheFaults(), WriteACritique()]}
+KINDS: dict[str, ItemKind] = {
+    kind.name: kind
+    for kind in [
+        MarkTheFaults(),
+        MarkTheVirtues(),
+        WeighTheFault(),
+        PlaceThePoints(),
+        WriteACritique(),
+    ]
+}
 
 
 def kind_of(item: Item) -> ItemKind:

@@ -80,6 +80,10 @@ class ItemKind(ABC):
         """What the pages of a handed-in answer show beside its result."""
         return {}
 
+    def rules_in_words(self, rules: QuizRules) -> list[str]:
+        """How its answers are marked, as sentences that trainees read beforehand."""
+        return []
+
     def line(self, mark: Mark) -> dict[str, str]:
         """One line of a sitting's list: what the key holds, what the answer lacked, what it called in vain."""
         lost = sum(1 for line in mark.detail["lines"] if (line.get("available") or 0) > line["points"] + 1e-9)
