@@ -52,6 +52,11 @@ class Result:
     standing: Decimal
     next_entry: dict[str, Any] | None
 
+    @property
+    def pinned(self) -> bool:
+        """Whether its lines belong to pins and to entries of the key; of other kinds they stand alone."""
+        return bool(self.mark.detail["entries"] or self.mark.detail["marks"] or self.mark.key.sound)
+
 
 def result_of(answer: Answer) -> Result:
     """From an answer of `answers_with_marks`."""

@@ -13,6 +13,7 @@ from assessments.rules import letter
 
 Outcome = EntryResult.Outcome
 ALARMS_SHOWN = 12
+LINES_SHOWN = 40
 
 
 @dataclass(frozen=True)
@@ -122,3 +123,18 @@ def _pins(by_place: dict[int, list[dict[str, Any]]]) -> Iterable[list[Any]]:
         for row in rows:
             if row["x"] is not None:
                 yield [row["x"], row["y"], place]
+
+
+@dataclass(frozen=True)
+class Said:
+    """One line of the explanation as the room earned it: how many people, and what each won or lost by it."""
+
+    text: str
+    people: int
+    points: float
+
+
+def said_by_room(answers: Iterable[Sequence[dict[str, Any]]]) -> list[Said]:
+    """The lines of many marks of one item, those of most people first; they say what was chosen or written."""
+    found = Counter((line["text"], round(line["points"], 6)) for lines in answers for line in lines)
+    return [Said(text, people, points) for (text, points), people in found.most_common(LINES_SHOWN)]

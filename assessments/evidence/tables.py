@@ -43,7 +43,8 @@ def items_table(lines: Iterable[dict[str, Any]]) -> Table:
     rows = []
     for line in lines:
         found = line["figures"]
-        first = [line["number"], line["item"].exhibit.number, line["faults"]]
+        exhibit = line["item"].exhibit
+        first = [line["number"], exhibit.number if exhibit else None, line["faults"]]
         if found is None:
             rows.append([*first, 0, None, None, None, None, ""])
             continue

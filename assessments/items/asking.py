@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
 from django import forms
@@ -17,7 +18,8 @@ class AskingForm(forms.Form):
     """Title, exhibits and clause of an item. `most` and `least` exhibits are the kind's.
 
     A kind adds its fields and says in `asking` how they are kept; `initial_of` is the way back. `offered` are
-    the exhibits that the page shows to be ticked; those ticked before come with them.
+    the exhibits that the page shows to be ticked; those ticked before come with them. `asked` is what the
+    page's address says.
     """
 
     title = forms.CharField(
@@ -39,9 +41,10 @@ class AskingForm(forms.Form):
         item: Item | None = None,
         wanted: dict[str, object] | None = None,
         ticked: list[str] | None = None,
+        asked: Mapping[str, Any] | None = None,
         **kwargs: Any,
     ) -> None:
-        self.edition, self.item = edition, item
+        self.edition, self.item, self.asked = edition, item, asked or {}
         self.least, self.most = exhibits
         kwargs.setdefault("initial", self.initial_of(item) if item else {})
         super().__init__(*args, **kwargs)

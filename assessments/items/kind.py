@@ -51,6 +51,7 @@ class ItemKind(ABC):
     `says` tells in a sentence what is asked, for whoever chooses a kind. `exhibits` is how many an item shows,
     at least and at most. `panelled` says whether an examination may ask it only by a key that a panel holds fit.
     `panel` says how a panel draws up its keys; None where nobody needs to agree.
+    `pinned` kinds rest on pins and the entries of their key, which the evidence of an item shows on its picture.
     `by_hand` kinds get no mark when an answer is handed in: it waits for a mentor.
     """
 
@@ -61,6 +62,7 @@ class ItemKind(ABC):
     exhibits: tuple[int, int] = (1, 1)
     panel: PanelMethod | None = None
     panelled: bool = True
+    pinned: bool = True
     by_hand: bool = False
     asking_form: type[AskingForm] = AskingForm
 
@@ -82,6 +84,10 @@ class ItemKind(ABC):
 
     def rules_in_words(self, rules: QuizRules) -> list[str]:
         """How its answers are marked, as sentences that trainees read beforehand."""
+        return []
+
+    def warned(self, key: Key) -> list[str]:
+        """What a draft key may well have but is better thought over, in words."""
         return []
 
     def line(self, mark: Mark) -> dict[str, str]:

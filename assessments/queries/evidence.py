@@ -152,7 +152,7 @@ def keys_in_use() -> QuerySet[Key]:
 def items_in_quiz(quiz: Quiz) -> QuerySet[QuizItem]:
     """The quiz's items in order, each with `item.in_use`, a list of the one key in use."""
     keys = Prefetch("item__keys", keys_in_use(), to_attr="in_use")
-    return quiz.quiz_items.select_related("item__exhibit").prefetch_related(keys)
+    return quiz.quiz_items.select_related("item__exhibit", "item__clause").prefetch_related(keys)
 
 
 def item_of_club(club: Club) -> QuerySet[QuizItem]:
@@ -167,7 +167,9 @@ def item_of_club(club: Club) -> QuerySet[QuizItem]:
     return (
         QuizItem.objects.filter(quiz__edition__breed__club=club)
         .exclude(quiz__state=Quiz.State.DRAFT)
-        .select_related("item__exhibit", "quiz__edition__breed", "quiz__figures")
+        .select_related(
+            "item__exhibit", "item__clause__edition__breed", "quiz__edition__breed", "quiz__figures"
+        )
         .prefetch_related("item__exhibit__renditions", "item__exhibit__permissions")
         .annotate(
             number=_of(before, Count("pk")),
@@ -192,6 +194,17 @@ def results_of(quiz_item: QuizItem) -> list[dict[str, Any]]:
             "place", "fault_id", "outcome", "given_fault__name", "given_level", "x", "y"
         )[:ROWS_READ]
     )
+
+
+def lines_in_room(quiz_item: QuizItem) -> list[list[dict[str, Any]]]:
+    """The lines of the current marks of one item, of first sittings of the quiz, the newest."""
+    marks = Mark.objects.filter(
+        current=True,
+        answer__item=quiz_item.item_id,
+        answer__sitting__quiz=quiz_item.quiz_id,
+        answer__sitting__number=1,
+    )
+    return list(marks.order_by("-pk").values_list("detail__lines", flat=True)[:ROWS_READ])
 
 
 def alarms_of(quiz_item: QuizItem) -> list[dict[str, Any]]:

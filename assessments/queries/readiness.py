@@ -70,6 +70,11 @@ class DeskQuiz:
         ]
 
     @property
+    def marks_faults(self) -> int:
+        """How many of its items ask to mark faults, of which some should be sound."""
+        return sum(row.item.kind == "mark-the-faults" for row in self.rows)
+
+    @property
     def sound(self) -> int:
         """How many of its exhibits are sound."""
         return sum(row.sound for row in self.rows)

@@ -9,7 +9,7 @@ counts alike. The placing is marked by cuts, see `placing`; without a place for 
 from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from .explanation import Line, of_hundred, per_cent
+from .explanation import Line, per_cent
 from .fault_marks import FaultKey, FaultMark, score_fault_marks
 from .marks import KeyEntry
 from .placing import PlacingScore, rank_agreement, score_placing
@@ -165,25 +165,16 @@ def _placing_lines(key: ClassKey, placed: PlacingScore | None, share: float) -> 
     return tuple(lines)
 
 
-def class_in_words(
-    total: float, share: float, findings: bool, rules: MarkingRules = DEFAULT_RULES
-) -> tuple[str, ...]:
+def class_in_words(rules: MarkingRules = DEFAULT_RULES) -> tuple[str, ...]:
     """The rules as sentences that a trainee can read before answering."""
-    lines = [
-        f"A perfect placing has {total:g} points. The key has cuts, the size of the gap between neighbours; each "
-        "pair that stands the wrong way round loses the cuts between the two. Where a cut is 0, the pair may "
-        "stand either way.",
+    return (
+        "Placing a class: a perfect placing of four has 50 points, of more exhibits as many as the key says. The key "
+        "has cuts, the size of the gap between neighbours; each pair that stands the wrong way round loses the cuts "
+        "between the two. Where a cut is 0, the pair may stand either way.",
         "Without a place for every exhibit there is no placing, and it earns nothing.",
-    ]
-    if findings:
-        lines.append(
-            "Findings are marked by name: each exhibit counts alike, each fault of the key by its weight, another "
-            f"fault of the same clause half, and a fault called in vain costs {per_cent(rules.false_alarm)} "
-            "of its weight. Where there is none, say that nothing was found."
-        )
-        lines.append(
-            f"Findings count for {of_hundred(share)}, the placing for {of_hundred(1 - share)}."
-            if share
-            else "The placing alone makes the mark; the findings are shown beside it."
-        )
-    return tuple(lines)
+        "Findings are marked by name: each exhibit counts alike, each fault of the key by its weight, another fault "
+        f"of the same clause half, and a fault called in vain costs {per_cent(rules.false_alarm)} of its weight. Where "
+        "there is none, say that nothing was found.",
+        "The item says whether findings count: then they make one half of the mark and the placing the other. "
+        "Otherwise the placing alone makes it, and findings are shown beside.",
+    )

@@ -38,3 +38,9 @@ def signed(value: Decimal | float) -> str:
 def per_cent(share: float | None) -> str:
     """A fraction as a whole percentage; figure and sign stay on one line."""
     return "" if share is None else f"{round(share * 100)}\N{NO-BREAK SPACE}%"
+
+
+@register.filter
+def of_hundred(share: float) -> str:
+    """A share of 1 as points of 100, to one decimal."""
+    return points(share * 100)

@@ -80,6 +80,7 @@ def item_preview(request: HttpRequest, pk: int) -> HttpResponse:
         "kind": kind,
         "ask": kind.ask(Answer(item=found, position=0), QuizRules(rules=DEFAULT_RULES, ladder=ladder)),
         "words": kind.words(),
+        "preview": True,
     }
     return render(request, f"assessments/items/{kind.templates}/answer.html", context)
 
@@ -104,6 +105,7 @@ def _form(request: HttpRequest, kind: ItemKind, edition: Edition, item: Item | N
         exhibits=kind.exhibits,
         item=item,
         wanted=ExhibitsToAdd(request.GET).wanted(),
+        asked=request.GET,
     )
 
 

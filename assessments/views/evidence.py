@@ -20,10 +20,11 @@ from assessments.evidence.plots import (
     item_plot,
     marks_plot,
 )
-from assessments.evidence.room import Room, room_of
+from assessments.evidence.room import Room, room_of, said_by_room
 from assessments.evidence.tables import items_table, marks_table, quizzes_table, room_table
 from assessments.evidence.words import faults_in_words
 from assessments.forms.evidence import BehindForm
+from assessments.items import kind_of
 from assessments.models import Quiz, QuizItem
 from assessments.queries.answers import reviewable_by
 from assessments.queries.evidence import (
@@ -32,6 +33,7 @@ from assessments.queries.evidence import (
     entries_in_use,
     item_of_club,
     items_in_quiz,
+    lines_in_room,
     quizzes_with_answers,
     results_of,
     upheld_queries,
@@ -118,9 +120,9 @@ def _item_lines(quiz: Quiz, figures: PaperFigures) -> list[dict[str, Any]]:
         entries = row.item.in_use[0].entries.all() if row.item.in_use else []
         found = by_item.get(row.item_id)
         told = found if found and found.presented >= FEWEST else None
-        lines.append(
-            {"number": number, "item": row.item, "faults": faults_in_words(entries), "figures": told}
-        )
+        kind = kind_of(row.item)
+        words = faults_in_words(entries) if kind.pinned else kind.named(row.item)
+        lines.append({"number": number, "item": row.item, "faults": words, "figures": told})
     return lines
 
 
@@ -129,9 +131,12 @@ def evidence_item(request: HttpRequest, quiz: int, item: int) -> HttpResponse:
     """All pins on the exhibit, and what the room saw, named and weighed."""
     row, room = _room(request, quiz, item)
     figures = _told(row.quiz)
+    pinned = kind_of(row.item).pinned
     context = {
         "row": row,
-        "room": room,
+        "room": room if pinned else None,
+        "said": said_by_room(lines_in_room(row)) if room and not pinned else None,
+        "pinned": pinned,
         "regions": [{"letter": letter(i), "regions": each.regions} for i, each in enumerate(row.entries)],
         "figures": next((each for each in figures.items if each.item == item), None) if figures else None,
         "upheld": upheld_queries(request.club).filter(answer__item=item) if row.upheld else [],

@@ -57,6 +57,7 @@ def _draft(
         "in_use": published_key(item),
         "drawn_up": kind.draw_up(draft),
         "words": kind.key_words(),
+        "warned": kind.warned(draft),
         "scale": ladder_of(request.club),
         "missing": missing,
         "consequences": consequences_of_key(item),
@@ -136,8 +137,10 @@ def key_save(request: HttpRequest, pk: int) -> JsonResponse:
     except DraftOvertaken as overtaken:
         return JsonResponse(_kept(overtaken), status=409)
     at = timezone.localtime(saved.saved_at).strftime("%H:%M")
-    departs = departures(kind_of(found).panel, saved)
-    return JsonResponse({"revision": saved.revision, "saved_at": at, "departs": departs})
+    saved.item = found
+    kind = kind_of(found)
+    said = {"departs": departures(kind.panel, saved), "warned": kind.warned(saved)}
+    return JsonResponse({"revision": saved.revision, "saved_at": at, **said})
 
 
 def _kept(overtaken: DraftOvertaken) -> dict[str, object]:

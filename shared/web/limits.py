@@ -48,3 +48,6 @@ RATES = {
     "new_account": "10/10m/ip",  # accounts asked for with an invitation
     "invite": "60/h/user",  # invitations made by one secretary
 }  # how often in how long; sign-in, password and second factor have allauth's own
+OPTIONS_PER_ITEM = 8  # options of one choice
+GAPS_PER_CLAUSE = 12  # gaps of one clause to be completed
+WORDS_PER_GAP = 12  # other words accepted in one gap, and other words offered for all

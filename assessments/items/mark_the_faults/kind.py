@@ -19,10 +19,8 @@ from assessments.items.mark_the_faults.key_content import read_key
 from assessments.items.mark_the_faults.key_words import key_words
 from assessments.items.mark_the_faults.panel import FaultPanel
 from assessments.items.mark_the_faults.words import page_words
-from assessments.items.panel import PanelMethod
 from assessments.models import Answer, Item, Key, KeyEntry, Mark, QuizRules
 from assessments.scoring.fault_marks import FaultMarkScore, score_many
-from assessments.snapshots import Sought
 from courses.models.choices import Verdict
 
 
@@ -31,21 +29,13 @@ class MarkTheFaults(ItemKind):
 
     name = "mark-the-faults"
     label = _("Mark the faults")
-    says = _(
-        "Pin each fault of an exhibit where you see it, name it from the club’s list, and weigh it. "
-        "There may be none."
-    )
+    says = _("Pin each fault of one exhibit, name it and weigh it. There may be none.")
     templates = "mark_the_faults"
-    sought: Sought = "fault"
-    panel: PanelMethod | None = FaultPanel()
+    panel = FaultPanel()
 
     def read_content(self, item: Item, rules: QuizRules, sent: object) -> dict[str, Any]:
         """Pins within the picture, faults from the club's list, levels of the ladder."""
-        return self.read_pins(item, len(rules.ladder["labels"]), sent)
-
-    def read_pins(self, item: Item, levels: int, sent: object) -> dict[str, Any]:
-        """The same; `levels` is 0 where nothing is weighed."""
-        return read_marks(sent, item.exhibit, item.edition.breed_id, levels, self.sought)
+        return read_marks(sent, item.exhibit, item.edition.breed_id, len(rules.ladder["labels"]))
 
     def is_blank(self, content: dict[str, Any]) -> bool:
         """No pin and not "nothing found"."""
@@ -60,11 +50,7 @@ class MarkTheFaults(ItemKind):
 
     def what_is_missing(self, content: dict[str, Any]) -> str | None:
         """A pin, or the word that there is nothing."""
-        return page_words(self.sought)["blank"] if self.is_blank(content) else None
-
-    def rules_in_words(self, rules: QuizRules) -> list[str]:
-        """See `assessments.scoring.explanation`."""
-        return snapshots.rules_in_words(rules, self.sought)
+        return page_words()["blank"] if self.is_blank(content) else None
 
     def line(self, mark: Mark) -> dict[str, str]:
         """How many faults there are, how many were not marked, how many pins mark none."""
@@ -79,41 +65,39 @@ class MarkTheFaults(ItemKind):
 
     def ask(self, answer: Answer, rules: QuizRules) -> dict[str, Any]:
         """The club's faults with their clauses, the ladder, and what is kept so far."""
-        return asked(answer, rules, self.sought)
+        return asked(answer, rules)
 
     def words(self) -> dict[str, str]:
         """See `page_words`."""
-        return page_words(self.sought)
+        return page_words()
 
     def read_key(self, item: Item, levels: int, sent: object) -> dict[str, Any]:
         """Outlines within the picture, faults of the breed, clauses of the edition, levels of the ladder."""
-        return read_key(sent, item, levels, self.sought)
+        return read_key(sent, item, levels)
 
     def draw_up(self, key: Key) -> dict[str, Any]:
         """The club's faults, the edition's clauses with their readings, the ladder, and the key so far."""
-        return drawn_up(key, self.sought)
+        return drawn_up(key)
 
     def show_key(self, key: Key) -> list[dict[str, Any]]:
         """Letter, fault, clause, severity, other names and regions of each entry."""
-        return shown(key, self.sought)
+        return shown(key)
 
     def key_words(self) -> dict[str, str]:
         """See `key_words`."""
-        return key_words(self.sought)
+        return key_words()
 
     def lacks(self, key: Key) -> list[str]:
         """See `missing_parts`."""
-        return missing_parts(key, self.sought)
+        return missing_parts(key)
 
     def mark(self, key: Key, rules: QuizRules, contents: Iterable[dict[str, Any]]) -> Iterator[Marked]:
         """By the published rules; see `assessments.scoring.fault_marks`."""
         contents = list(contents)
         named = {mark["fault"] for content in contents for mark in counted_marks(content)} - {None}
-        faults = snapshots.FaultNames(key.item.edition.breed_id, named, self.sought)
-        ladder = snapshots.ladder(rules, self.sought)
-        marking_rules = snapshots.marking_rules(rules, key.item.exhibit, self.sought)
-        fault_key = snapshots.fault_key(key, self.sought)
-        shown_key = snapshots.shown_key(key, self.sought)
+        faults = snapshots.FaultNames(key.item.edition.breed_id, named)
+        ladder, marking_rules = snapshots.ladder(rules), snapshots.marking_rules(rules, key.item.exhibit)
+        fault_key, shown_key = snapshots.fault_key(key), snapshots.shown_key(key)
         kept: list[list[dict[str, Any]]] = []
 
         def answers() -> Iterator[tuple[list[Any], bool]]:

@@ -65,6 +65,13 @@ export class Keying {
     this.find("[data-publish]").setAttribute("aria-disabled", String(missing.length > 0));
   }
 
+  // What may stand, but is better thought over.
+  showWarned(warned) {
+    this.find("[data-warned]").replaceChildren(
+      ...warned.map((text) => Object.assign(document.createElement("li"), { textContent: text, className: "entry-warning" })),
+    );
+  }
+
   showState(state, said) {
     const clock = (iso) => new Date(iso).toTimeString().slice(0, 5);
     const text = {
@@ -77,6 +84,7 @@ export class Keying {
     }[state]();
     if (state === "saved" && said.departs) this.showDepartures(said.departs);
     if (state === "saved" && !this.keeper.waiting) this.find("[data-state]").textContent = text;
+    if (state === "saved") this.showWarned(said.warned ?? []);
     this.find("[data-trouble]").hidden = state === "saved" || state === "overtaken";
     this.find("[data-trouble]").textContent = text;
     this.find("[data-overtaken]").hidden = state !== "overtaken";

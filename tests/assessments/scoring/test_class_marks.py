@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from assessments.scoring import DEFAULT_LADDER, KeyEntry, rank_agreement, score_placing
+from assessments.scoring import DEFAULT_LADDER, KeyEntry, MarkingRules, rank_agreement, score_placing
 from assessments.scoring.class_marks import ClassKey, Findings, class_in_words, score_class
 
 some = settings(max_examples=80, deadline=None)
@@ -89,9 +89,9 @@ def test_a_placing_does_not_fall_below_zero():
 
 
 def test_the_rules_in_words():
-    assert "has 50 points" in class_in_words(50, 0, False)[0]
-    assert class_in_words(50, 0.4, True)[-1] == "Findings count for 40 of 100, the placing for 60 of 100."
-    assert "shown beside it" in class_in_words(50, 0, True)[-1]
+    words = " ".join(class_in_words(MarkingRules(false_alarm=0.3)))
+    assert "a fault called in vain costs 30 % of its weight" in words
+    assert "the placing alone makes it" in words
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,1 @@
+"""A clause of the edition with words left out, to be typed or chosen among some."""

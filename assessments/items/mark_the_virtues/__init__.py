@@ -1,1 +1,0 @@
-"""Mark the virtues of one exhibit: seen and named, without weighing."""

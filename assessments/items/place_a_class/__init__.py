@@ -1,0 +1,1 @@
+"""A class of three to eight exhibits: findings on each, and the placing."""

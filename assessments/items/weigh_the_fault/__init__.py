@@ -1,1 +1,0 @@
-"""Weigh a fault that is shown and named on an exhibit."""

@@ -1,0 +1,1 @@
+"""Which of two exhibits is the better, and by which clause."""
