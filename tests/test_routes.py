@@ -149,7 +149,8 @@ def reviewable(scene: Scene) -> Answer:
 
 def mentored(scene: Scene) -> Membership:
     """The scene's trainee, mentored by its mentor unless one person is both."""
-    if scene.mentor != scene.trainee:
+    known = scene.mentor == scene.trainee or scene.trainee.mentors_of.filter(mentor=scene.mentor).exists()
+    if not known:
         make_mentorship(scene.mentor, scene.trainee)
     return scene.trainee
 
