@@ -74,6 +74,7 @@ urlpatterns = [
     path("items/<int:pk>/key/<int:version>/", key.key_version, name="key-version"),
     # Panels that mark for a key
     path("items/<int:pk>/panel/", key_panel.item_panel, name="item-panel"),
+    path("quizzes/<int:pk>/panel/", key_panel.quiz_panel, name="quiz-panel"),
     path("key-panels/", key_panel.keypanels, name="keypanels"),
     path("key-panels/method/", key_panel.keypanel_method, name="keypanel-method"),
     path("key-panels/<int:pk>/", key_panel.keypanel, name="keypanel"),

@@ -13,6 +13,8 @@ from dataclasses import dataclass
 from random import Random
 from typing import Any
 
+from django.db.models import prefetch_related_objects
+
 from assessments.actions.key_panels import (
     ask_panel,
     close_panel,
@@ -84,6 +86,7 @@ class Panel:
         by_seat = {self.people.by_email[member.email].pk: member for member in self.members}
         asked = [self.people.by_email[member.email] for member in self.members]
         panel = ask_panel(item=item, members=asked, by=self._educator, word=word)
+        prefetch_related_objects([item.exhibit], "placements")
         for seat in panel.panellists.all():
             member = by_seat[seat.member_id]
             if member.email not in waiting:

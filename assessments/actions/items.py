@@ -49,7 +49,10 @@ def change_asking(
     clause: Clause | None,
     by: Person,
 ) -> Item:
-    """Ask otherwise, while no key was published; its draft key begins anew. The title changes at any time."""
+    """Ask otherwise, while no key was published and no panel asked; its draft key begins anew.
+
+    The title changes at any time.
+    """
     held = Item.objects.select_for_update(of=("self",)).select_related("edition").get(pk=item.pk)
     now = [row.exhibit for row in held.item_exhibits.select_related("exhibit")] or [
         each for each in [held.exhibit] if each is not None
@@ -58,6 +61,10 @@ def change_asking(
     if (list(exhibits), asking, clause) != (now, held.asking, held.clause):
         if held.keys.exclude(published_at=None).exists():
             raise Refused(_("Its key is published: what is asked stays. Make a copy to ask otherwise."))
+        if held.key_panels.exists():
+            raise Refused(
+                _("A panel has been asked about it: what is asked stays. Make a copy to ask otherwise.")
+            )
         _check(held.edition, kind_of(held).exhibits, exhibits, clause)
         held.asking, held.clause = asking, clause
         held.item_exhibits.all().delete()

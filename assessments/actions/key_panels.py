@@ -74,6 +74,21 @@ def ask_panel(
 
 
 @transaction.atomic
+def ask_about_all(
+    *,
+    items: Collection[Item],
+    members: Collection[Membership],
+    by: Membership,
+    word: str = "",
+    wanted_by: datetime.date | None = None,
+) -> list[KeyPanel]:
+    """Ask the same members about several items, all or none."""
+    if not items:
+        raise Refused(_("Choose at least one item."))
+    return [ask_panel(item=item, members=members, by=by, word=word, wanted_by=wanted_by) for item in items]
+
+
+@transaction.atomic
 def ask_more(*, panel: KeyPanel, members: Collection[Membership], by: Membership) -> None:
     """Ask further members while the panel is open. Whoever is asked already stays as they are."""
     held = _hold(panel)

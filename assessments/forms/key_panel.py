@@ -5,10 +5,12 @@ from __future__ import annotations
 import datetime
 
 from django import forms
+from django.db.models import QuerySet
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
+from django.utils.translation import ngettext
 
-from assessments.models import KeyPanel
+from assessments.models import Item, KeyPanel
 from assessments.queries.key_panels import possible_panellists
 from courses.forms.permission import DateBox
 from shared.accounts.models import Club, Membership
@@ -74,3 +76,37 @@ class AskPanelForm(AskMoreForm):
         if wanted and wanted < timezone.localdate():
             raise forms.ValidationError(_("This day is past."), "past")
         return wanted
+
+
+class ItemsField(forms.ModelMultipleChoiceField):
+    """Items by what educators call them."""
+
+    widget = forms.CheckboxSelectMultiple
+
+    def label_from_instance(self, obj: Item) -> str:
+        """Its name, and how many panels have marked it."""
+        marked = obj.panels_count
+        if not marked:
+            return obj.name
+        times = ngettext("marked by a panel", "marked by %(n)d panels", marked) % {"n": marked}
+        return f"{obj.name} ({times})"
+
+
+class AskAboutAllForm(AskPanelForm):
+    """A panel about several items of one quiz; those that no panel has marked yet are chosen to begin with."""
+
+    items = ItemsField(
+        Item.objects.none(),
+        label=_("About which items?"),
+        error_messages={
+            "required": _("Choose at least one item."),
+            "invalid_choice": _("Choose items of this quiz about which a panel can be asked."),
+            "invalid_pk_value": _("Choose items of this quiz about which a panel can be asked."),
+        },
+    )
+    field_order = ["items", "members", "word", "wanted_by"]
+
+    def __init__(self, *args: object, items: QuerySet[Item], **kwargs: object) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["items"].queryset = items
+        self.fields["items"].initial = [item.pk for item in items if not item.panels_count]

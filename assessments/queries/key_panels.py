@@ -9,7 +9,7 @@ from django.db.models import Count, Exists, F, OuterRef, Prefetch, Q, QuerySet
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from assessments.models import Item, KeyPanel, KeyPanelEvent, Panellist
+from assessments.models import Item, KeyPanel, KeyPanelEvent, Panellist, Quiz
 from courses.queries.permission import may_be_shown
 from shared.accounts.models import Club, Membership
 from shared.accounts.permissions import ROLES, Ability
@@ -32,6 +32,19 @@ def possible_panellists(club: Club) -> QuerySet[Membership]:
         able |= Q(**{role: True})
     members = Membership.objects.filter(able, club=club, left_at=None)
     return members.select_related("person").order_by("person__name", "pk")
+
+
+def items_with_panels(quiz: Quiz) -> QuerySet[Item]:
+    """A quiz's items in order, with `panels_count`, how many panels have marked each, and `panel_open`."""
+    at_work = KeyPanel.objects.filter(item=OuterRef("pk"), closed_at=None)
+    done = Count("key_panels", filter=Q(key_panels__closed_at__isnull=False, key_panels__called_off=False))
+    return (
+        Item.objects.filter(quiz_items__quiz=quiz)
+        .select_related("exhibit", "clause")
+        .prefetch_related("exhibit__permissions", "keys")
+        .annotate(panels_count=done, panel_open=Exists(at_work))
+        .order_by("quiz_items__position", "pk")
+    )
 
 
 def panels_of(club: Club) -> QuerySet[KeyPanel]:
@@ -60,13 +73,13 @@ def all_handed_in(club: Club) -> QuerySet[KeyPanel]:
 
 
 def own_seats(member: Membership) -> QuerySet[Panellist]:
-    """The panels on which a member sits, those that still wait first, then the newest."""
+    """The panels on which a member sits, those for which they have not handed in first, then the newest."""
     return (
         Panellist.objects.filter(member=member, panel__item__edition__breed__club=member.club_id)
         .select_related("panel__item__exhibit", "panel__item__edition__breed__club", "member__person")
         .defer("panel__item__exhibit__drawing", "panel__result")
         .prefetch_related("panel__item__exhibit__renditions", "panel__item__exhibit__permissions")
-        .order_by(F("panel__closed_at").desc(nulls_first=True), "-invited_at", "-pk")
+        .order_by(F("handed_in_at").desc(nulls_first=True), "-invited_at", "-pk")
     )
 
 

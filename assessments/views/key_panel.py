@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from django.contrib import messages
+from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods, require_POST
 
 from assessments.actions.key_panels import (
+    ask_about_all,
     ask_more,
     ask_panel,
     call_off_panel,
@@ -19,11 +22,12 @@ from assessments.actions.key_panels import (
     look_at_markings,
     panel_method,
 )
-from assessments.forms.key_panel import AskMoreForm, AskPanelForm
+from assessments.forms.key_panel import AskAboutAllForm, AskMoreForm, AskPanelForm
 from assessments.items import kind_of
 from assessments.models import Item, Key, KeyPanel
 from assessments.queries.key_panels import (
     finding_of,
+    items_with_panels,
     may_be_looked_at,
     own_seats,
     panels_of,
@@ -32,6 +36,7 @@ from assessments.queries.key_panels import (
     with_counts,
 )
 from assessments.rules import NotReady, Refused
+from assessments.views.desk import quiz_or_404
 from assessments.views.item import item_or_404
 from shared.accounts.permissions import Ability, club_page, may
 from shared.web.limits import PAGE_LENGTH
@@ -39,10 +44,16 @@ from shared.web.limits import PAGE_LENGTH
 
 @club_page(Ability.MARK_AS_PANELLIST)
 def keypanels(request: HttpRequest) -> HttpResponse:
-    """The panels on which one sits; an educator sees all of the club beside."""
-    context = {"seats": own_seats(request.membership)[:PAGE_LENGTH]}
-    if may(request.membership, Ability.EDIT_QUIZZES):
-        context["panels"] = with_counts(panels_of(request.club)).order_by("-opened_at", "-pk")[:PAGE_LENGTH]
+    """The open panels on which one sits, and the closed ones; an educator sees all of the club instead."""
+    seats = own_seats(request.membership)
+    all_of_club = may(request.membership, Ability.EDIT_QUIZZES)
+    panels = with_counts(panels_of(request.club)).order_by("-opened_at", "-pk")
+    rows = panels if all_of_club else seats.exclude(panel__closed_at=None)
+    context = {
+        "seats": seats.filter(panel__closed_at=None)[:PAGE_LENGTH],
+        "all_of_club": all_of_club,
+        "page": Paginator(rows, PAGE_LENGTH).get_page(request.GET.get("page")),
+    }
     return render(request, "assessments/key_panel/list.html", context)
 
 
@@ -81,9 +92,41 @@ def item_panel(request: HttpRequest, pk: int) -> HttpResponse:
     return render(request, "assessments/key_panel/ask.html", context, status=422 if form.errors else 200)
 
 
-def _who_knows_the_key(item: Item) -> dict[int, str]:
-    """Persons who have drawn up a version of the key."""
-    return {key.made_by_id: _("has worked on its key") for key in item.keys.all()}
+def _who_knows_the_key(*items: Item) -> dict[int, str]:
+    """Persons who have drawn up a version of a key."""
+    return {key.made_by_id: _("has worked on the key") for item in items for key in item.keys.all()}
+
+
+@club_page(Ability.EDIT_QUIZZES)
+@require_http_methods(["GET", "HEAD", "POST"])
+def quiz_panel(request: HttpRequest, pk: int) -> HttpResponse:
+    """Ask one panel about several items of a quiz."""
+    found = quiz_or_404(request, pk)
+    items = items_with_panels(found)
+    against = [(item, words) for item in items for words in _stands_against(item)]
+    askable = items.exclude(pk__in=[item.pk for item, _words in against])
+    form = AskAboutAllForm(
+        request.POST or None, club=request.club, items=askable, notes=_who_knows_the_key(*askable)
+    )
+    if request.method == "POST" and form.is_valid():
+        try:
+            asked = ask_about_all(by=request.membership, **form.cleaned_data)
+        except (Refused, NotReady) as refusal:
+            form.add_error("members", str(refusal))
+        else:
+            words = ngettext("Asked about one item.", "Asked about %(n)d items.", len(asked))
+            messages.success(request, words % {"n": len(asked)})
+            return redirect("keypanels", request.club.slug)
+    context = {"quiz": found, "form": form, "against": against, "askable": askable}
+    return render(
+        request, "assessments/key_panel/ask_about_all.html", context, status=422 if form.errors else 200
+    )
+
+
+def _stands_against(item: Item) -> list[str]:
+    if kind_of(item).panel is None:
+        return [_("its key is not drawn up by a panel.")]
+    return [_("a panel is at work on it.")] if item.panel_open else reasons_against(item)
 
 
 @club_page(Ability.EDIT_QUIZZES)

@@ -22,7 +22,7 @@ from assessments.actions.key_panels import (
 )
 from assessments.items import KeyRefused
 from assessments.models import Panellist
-from assessments.queries.key_panels import has_looked, own_seats
+from assessments.queries.key_panels import has_looked, own_seats, seats_at_work
 from assessments.rules import NotReady, Refused
 from courses.models import SeverityScale
 from shared.accounts.permissions import Ability, club_page
@@ -49,6 +49,7 @@ def _own(request: HttpRequest, seat: Panellist) -> HttpResponse:
     context = _context(seat) | {
         "entries": shown,
         "drawn": [{part: row[part] for part in ("letter", "regions")} for row in shown],
+        "next": seats_at_work(request.membership).exclude(pk=seat.pk).first(),
         "may_take_back": seat.panel.open and not has_looked(seat.panel, request.membership),
     }
     return render(request, f"assessments/key_panel/{method.own}", context)

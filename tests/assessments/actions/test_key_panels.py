@@ -7,7 +7,7 @@ import pytest
 from django.db.models import ProtectedError
 from django.utils import timezone
 
-from assessments.actions.items import make_item, retire_item
+from assessments.actions.items import change_asking, make_item, retire_item
 from assessments.actions.key_panels import (
     MarkingOvertaken,
     ask_more,
@@ -131,6 +131,13 @@ class TestAsking:
         retire_item(item=item)
         with pytest.raises(NotReady, match="retired"):
             make_key_panel(item, cast.educator)
+
+    def test_what_is_asked_stays_once_a_panel_was_asked(self, cast, item, panel):
+        other = makers.make_exhibit(cast.club, cast.educator)
+        with pytest.raises(Refused, match="what is asked stays"):
+            change_asking(
+                item=item, exhibits=[other], asking={}, title="", clause=None, by=cast.educator.person
+            )
 
     def test_nobody_is_no_panel(self, cast, item):
         with pytest.raises(Refused, match="at least one"):

@@ -83,7 +83,7 @@ def done(item, cast, third, shoulder, back):
 class TestAsking:
     def test_members_who_may_mark_are_offered_and_asked(self, cast, client, item, third):
         page = client.get(f"{CLUB}/items/{item.pk}/panel/")
-        assert "Ishbel Rendall (has worked on its key)" in text_of(page)
+        assert "Ishbel Rendall (has worked on the key)" in text_of(page)
         assert "Una Halcro" not in text_of(page)
         page = ask(client, item, cast.mentor, third, word="Mind the front.", wanted_by="2099-12-01")
         assert "0 of 2 have handed in" in text_of(page)
@@ -129,6 +129,52 @@ class TestAsking:
         page = client.post(at(panel, "call-off/"), follow=True)
         assert "The panel is called off." in text_of(page)
         assert client.post(at(panel, "draft/"), follow=True).redirect_chain[-1][0] == at(panel)
+
+
+class TestAskingAboutAQuiz:
+    @pytest.fixture
+    def quiz(self, cast, edition):
+        """Three items: one that a panel has marked, one on which a panel is at work, one for trainees only to see."""
+        quiz = makers.make_open_quiz(edition, cast.educator, items=3)
+        done, at_work, _free = quiz.items.order_by("quiz_items__position")
+        panel = make_key_panel(done, cast.educator)
+        make_marking(panel, cast.educator)
+        close_panel(panel=panel, by=cast.educator)
+        make_key_panel(at_work, cast.educator)
+        return quiz
+
+    def test_what_no_panel_has_marked_is_chosen_and_asked_about_at_once(self, cast, client, quiz, third):
+        done, at_work, free = quiz.items.order_by("quiz_items__position")
+        page = client.get(f"{CLUB}/quizzes/{quiz.pk}/panel/")
+        assert f"{done.name} (marked by a panel)" in text_of(page)
+        assert f"{at_work.name} A panel is at work on it." in text_of(page)
+        assert page.context["form"]["items"].initial == [free.pk]
+        sent = {"items": [done.pk, free.pk], "members": [cast.mentor.pk, third.pk], "word": "Go slowly."}
+        page = client.post(f"{CLUB}/quizzes/{quiz.pk}/panel/", sent, follow=True)
+        assert "Asked about 2 items." in text_of(page)
+        asked = KeyPanel.objects.filter(word="Go slowly.")
+        assert {panel.item for panel in asked} == {done, free}
+        assert all(panel.panellists.count() == 2 for panel in asked)
+        assert (
+            client.get(f"{CLUB}/quizzes/{quiz.pk}/edit/").content.decode().count(f"quizzes/{quiz.pk}/panel/")
+            == 1
+        )
+
+    def test_all_or_none(self, cast, client, quiz, third):
+        _done, at_work, free = quiz.items.order_by("quiz_items__position")
+        sent = {"items": [at_work.pk, free.pk], "members": [third.pk]}
+        page = client.post(f"{CLUB}/quizzes/{quiz.pk}/panel/", sent)
+        assert page.status_code == 422
+        assert "Choose items of this quiz about which a panel can be asked." in text_of(page)
+        assert not free.key_panels.exists()
+        assert client.post(f"{CLUB}/quizzes/{quiz.pk}/panel/", {"members": [third.pk]}).status_code == 422
+
+    def test_it_costs_the_same_for_many(self, cast, client, edition):
+        counts = []
+        for n in (1, 4):
+            quiz = makers.make_open_quiz(edition, cast.educator, items=n, title=f"Quiz of {n}")
+            counts.append(queries(client, f"{CLUB}/quizzes/{quiz.pk}/panel/"))
+        assert counts[0] == counts[1]
 
 
 class TestWhatThePanelAgreesOn:
@@ -273,6 +319,13 @@ class TestTheDay:
         )
         words = text_of(cast.client("educator").get(f"{CLUB}/key-panels/"))
         assert "0 of 1 have handed in." in words
+        panel = KeyPanel.objects.get()
+        make_marking(panel, third)
+        close_panel(panel=panel, by=cast.educator)
+        client = cast.client("mentor")
+        client.force_login(third.person, "django.contrib.auth.backends.ModelBackend")
+        words = text_of(client.get(f"{CLUB}/key-panels/"))
+        assert re.search(r"Closed Exhibit \d+ profile Asked on .* handed in on", words)
 
 
 def queries(client, url):

@@ -177,6 +177,15 @@ def test_it_is_handed_in_shown_and_taken_back(client, seat, shoulder):
     assert send(client, seat, sound=True, seen=1).json()["revision"] == 2
 
 
+def test_after_one_the_next_is_offered(cast, client, edition, seat):
+    other = makers.make_keyed_item(edition, cast.educator)
+    later = make_key_panel(other, cast.educator, cast.mentor).panellists.get()
+    send(client, seat, sound=True)
+    page = client.post(address(seat, "hand-in/"), {"seen": 1}, follow=True)
+    assert f"Mark the next: {other.name}" in text_of(page)
+    assert address(later) in page.content.decode()
+
+
 def test_a_closed_panel_says_what_became_of_the_marking(cast, client, panel, seat, shoulder):
     send(client, seat, marked(shoulder, SHOULDER))
     close_panel(panel=panel, by=cast.educator)
