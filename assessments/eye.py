@@ -58,19 +58,28 @@ class Eye:
 
 
 def eye_of(marks: Sequence[Mark]) -> Eye:
-    """From current marks, oldest first, with `answer.item.exhibit` and `rules` at hand."""
+    """From current marks, oldest first, with `answer.item.exhibit` and `rules` at hand.
+
+    A mark whose detail says `sees` false tells nothing of seeing and naming: of virtues, or of a fault that was
+    shown, whose weighing it has in `weighed`.
+    """
     details = [mark.detail for mark in marks]
     labels = marks[-1].rules.ladder["labels"] if marks else []
     pairs = list(_weighed_pairs(details, len(labels)))
     return Eye(
         answers=len(marks),
         rows=_zone_rows(details),
-        detection=_detection(marks),
+        detection=_detection([mark for mark in marks if sees(mark.detail)]),
         bias=severity_bias(*zip(*pairs, strict=True)) if len(pairs) >= 2 else None,
         kappa=weighted_kappa(*zip(*pairs, strict=True), levels=len(labels)) if len(pairs) >= 2 else None,
         pairs=pairs,
         labels=labels,
     )
+
+
+def sees(detail: dict[str, Any]) -> bool:
+    """Whether a mark tells what was seen, named and weighed of faults that had to be found."""
+    return bool(detail.get("sees", True))
 
 
 def _zone_rows(details: Iterable[dict[str, Any]]) -> list[ZoneRow]:
@@ -93,6 +102,10 @@ def _zone_rows(details: Iterable[dict[str, Any]]) -> list[ZoneRow]:
 
 def part_scores(detail: dict[str, Any]) -> Iterator[PartScore]:
     """For each fault of a key how far it was seen, named and weighed; 0 where it was missed."""
+    for shown in detail.get("weighed", []):
+        yield PartScore(shown["zone"], "weigh", shown["credit"])
+    if not sees(detail):
+        return
     matches = {match["entry"]: match for match in detail["matches"]}
     for number, entry in enumerate(detail["entries"]):
         match = matches.get(number)
@@ -127,10 +140,16 @@ def looked_at(mark: Mark) -> LookedAt:
 
 
 def _weighed_pairs(details: Iterable[dict[str, Any]], levels: int) -> Iterator[tuple[int, int]]:
-    """(given, key) for every fault that was recognised and weighed, on the present ladder."""
+    """(given, key) for every fault that was recognised, or shown, and weighed, on the present ladder."""
     for detail in details:
-        for match in detail["matches"]:
-            given = detail["marks"][match["mark"]]["level"]
-            key = detail["entries"][match["entry"]]["level"]
-            if given is not None and match["name"] > 0 and max(given, key) < levels:
+        for given, key in _pairs(detail):
+            if given is not None and max(given, key) < levels:
                 yield given, key
+
+
+def _pairs(detail: dict[str, Any]) -> Iterator[tuple[int | None, int]]:
+    for shown in detail.get("weighed", []):
+        yield shown["given"], shown["key"]
+    for match in detail["matches"] if sees(detail) else []:
+        if match["name"] > 0:
+            yield detail["marks"][match["mark"]]["level"], detail["entries"][match["entry"]]["level"]

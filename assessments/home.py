@@ -12,6 +12,7 @@ from django.utils.text import Truncator
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
+from assessments.by_hand import papers_to_mark
 from assessments.models import Item, Notice, Quiz
 from assessments.queries.answers import waiting_for
 from assessments.queries.evidence import upheld_queries
@@ -75,6 +76,20 @@ def answers_to_look_at(request: HttpRequest) -> list[Waiting]:
     )
     url = reverse("review", args=[request.club.slug, first.pk])
     return [Waiting(what=what, detail=detail, url=url, verb=_("Look at the first"))]
+
+
+@waiting(roles={Role.MENTOR}, order=312)
+def papers_by_number(request: HttpRequest) -> list[Waiting]:
+    """Answers to sealed papers that a person has to mark, whose candidates go by number."""
+    return [
+        Waiting(
+            what=_("Answers to “%(paper)s” wait for a person’s mark.") % {"paper": paper.quiz},
+            detail=_("Candidates go by number."),
+            url=reverse("paper-scripts", args=[request.club.slug, paper.pk]),
+            verb=_("Look at the first"),
+        )
+        for paper in papers_to_mark(request.membership)[:ROWS]
+    ]
 
 
 @waiting(roles={Role.EDUCATOR}, order=225)

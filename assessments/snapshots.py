@@ -7,34 +7,53 @@ sides of a comparison are taken from the same rows at the same moment.
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import asdict
-from typing import Any
+from dataclasses import asdict, replace
+from typing import Any, Literal
 
 from assessments.models import Key, KeyPanel, QuizRules
 from assessments.rules import letter
 from assessments.scoring import rules_in_words as scoring_in_words
-from assessments.scoring.fault_marks import FaultKey, FaultMark, FaultMarkScore, KeyEntry, MarkingRules
+from assessments.scoring.fault_marks import (
+    VIRTUE_RULES,
+    FaultKey,
+    FaultMark,
+    FaultMarkScore,
+    KeyEntry,
+    MarkingRules,
+)
 from assessments.scoring.severity import SeverityLadder
 from courses.models import Exhibit, Fault
 
 # Where the anatomical points are known, reach follows the dog and not the framing of the picture.
 REACH_IN_HEIGHTS = 0.08
 
+Sought = Literal["fault", "virtue"]
+# By which column of the club's list the scoring calls what is sought: a virtue is the opposite of its fault.
+CALLED: dict[Sought, str] = {"fault": "name", "virtue": "virtue"}
 
-def ladder(rules: QuizRules) -> SeverityLadder:
-    """The severity ladder that came with these rules."""
+
+def ladder(rules: QuizRules, sought: Sought = "fault") -> SeverityLadder:
+    """The severity ladder that came with these rules. No virtue disqualifies."""
     kept = rules.ladder
-    return SeverityLadder(tuple(kept["labels"]), tuple(kept["weights"]), kept.get("disqualifying", True))
+    disqualifying = kept.get("disqualifying", True) and sought == "fault"
+    return SeverityLadder(tuple(kept["labels"]), tuple(kept["weights"]), disqualifying)
 
 
-def marking_rules(rules: QuizRules, exhibit: Exhibit | None) -> MarkingRules:
-    """The rules, with the reach of a pin in heights at the withers where the exhibit's points tell it."""
+def marking_rules(rules: QuizRules, exhibit: Exhibit | None, sought: Sought = "fault") -> MarkingRules:
+    """The rules, with the reach of a pin in heights at the withers where the exhibit's points tell it.
+
+    Virtues have shares of their own and are not weighed; the rest is the quiz's.
+    """
     kept = dict(rules.rules)
     by_height = kept.pop("reach_in_heights", True)
     height = height_at_withers(exhibit) if exhibit and by_height else None
     if height:
         kept["tolerance"] = REACH_IN_HEIGHTS * height
-    return MarkingRules(**kept)
+    found = MarkingRules(**kept)
+    if sought == "fault":
+        return found
+    shares = {part: getattr(VIRTUE_RULES, part) for part in ("see", "name", "weigh", "sought")}
+    return replace(found, **shares)
 
 
 def reach_in_words(rules: QuizRules) -> str:
@@ -47,9 +66,10 @@ def reach_in_words(rules: QuizRules) -> str:
     ).replace("%", " %")
 
 
-def rules_in_words(rules: QuizRules) -> list[str]:
+def rules_in_words(rules: QuizRules, sought: Sought = "fault") -> list[str]:
     """The rules as sentences for those who answer."""
-    return list(scoring_in_words(marking_rules(rules, None), ladder(rules), reach_in_words(rules)))
+    counted, on = marking_rules(rules, None, sought), ladder(rules, sought)
+    return list(scoring_in_words(counted, on, reach_in_words(rules)))
 
 
 def height_at_withers(exhibit: Exhibit) -> float | None:
@@ -62,9 +82,9 @@ def height_at_withers(exhibit: Exhibit) -> float | None:
     return None
 
 
-def fault_key(key: Key) -> FaultKey:
+def fault_key(key: Key, sought: Sought = "fault") -> FaultKey:
     """A published key; one without entries is a sound exhibit."""
-    return FaultKey(tuple(_entry(row) for row in key.entries.all()))
+    return FaultKey(tuple(_entry(row, CALLED[sought]) for row in key.entries.all()))
 
 
 def panel_ladder(panel: KeyPanel) -> SeverityLadder:
@@ -96,12 +116,13 @@ def panel_markings(
     }
 
 
-def _entry(row: Any) -> KeyEntry:
-    names = {fault.pk: fault.name for fault in Fault.objects.filter(pk__in=[a["fault"] for a in row.also])}
+def _entry(row: Any, called: str) -> KeyEntry:
+    also = Fault.objects.filter(pk__in=[a["fault"] for a in row.also])
+    names = {fault.pk: getattr(fault, called) for fault in also}
     regions = [tuple((x, y) for x, y in polygon) for polygon in row.regions]
     return KeyEntry(
         region=None if row.whole_dog else (regions[0] if len(regions) == 1 else tuple(regions)),
-        fault=row.fault.name,
+        fault=getattr(row.fault, called),
         clause=row.clause.number,
         zone=row.zone,
         level=row.level,
@@ -109,12 +130,12 @@ def _entry(row: Any) -> KeyEntry:
     )
 
 
-def shown_key(key: Key) -> list[dict[str, Any]]:
+def shown_key(key: Key, sought: Sought = "fault") -> list[dict[str, Any]]:
     """What a marked answer shows of each entry, kept with the mark."""
     return [
         {
             "letter": letter(i),
-            "fault": row.fault.name,
+            "fault": getattr(row.fault, CALLED[sought]),
             "fault_id": row.fault_id,
             "clause": row.clause.number,
             "clause_id": row.clause_id,
@@ -128,11 +149,11 @@ def shown_key(key: Key) -> list[dict[str, Any]]:
 
 
 class FaultNames:
-    """The faults that kept marks name, read once, to turn the marks into scored and shown ones."""
+    """The faults or virtues that kept marks name, read once, to turn the marks into scored and shown ones."""
 
-    def __init__(self, breed_id: int, named: Collection[int]) -> None:
+    def __init__(self, breed_id: int, named: Collection[int], sought: Sought = "fault") -> None:
         rows = Fault.objects.filter(breed_id=breed_id, pk__in=named)
-        columns = rows.values_list("pk", "name", "clause__number", "zone")
+        columns = rows.values_list("pk", CALLED[sought], "clause__number", "zone")
         self._by_id = {pk: (name, clause, zone) for pk, name, clause, zone in columns}
 
     def mark(self, kept: dict[str, Any]) -> FaultMark:

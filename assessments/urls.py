@@ -16,6 +16,7 @@ from assessments.views import (
     marking,
     mentorship,
     paper_results,
+    paper_scripts,
     paper_sitting,
     paper_typing,
     papers,
@@ -150,6 +151,16 @@ urlpatterns = [
     path("papers/<int:pk>/hand-in/", paper_sitting.paper_hand_in, name="paper-hand-in"),
     path("papers/<int:pk>/<int:place>/", paper_sitting.paper_item, name="paper-item"),
     path("papers/<int:pk>/<int:place>/save/", paper_sitting.paper_save, name="paper-save"),
+    # … as their examiners read them, by number
+    path("papers/<int:pk>/scripts/", paper_scripts.paper_scripts, name="paper-scripts"),
+    path(
+        "papers/<int:pk>/scripts/<int:number>/<int:place>/", paper_scripts.paper_script, name="paper-script"
+    ),
+    path(
+        "papers/<int:pk>/scripts/<int:number>/<int:place>/mark/",
+        paper_scripts.paper_script_mark,
+        name="paper-script-mark",
+    ),
     # … and their results, by number
     path("papers/<int:pk>/results/", paper_results.paper_results, name="paper-results"),
     path("papers/<int:pk>/results/end/", paper_results.paper_end, name="paper-end"),

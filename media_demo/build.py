@@ -17,6 +17,7 @@ from assessments.actions.figures import bring_up_to_date
 from assessments.queries.evidence import quizzes_with_answers
 from courses.models import Edition, Exhibit
 from media_demo.answers import Hall, open_sittings
+from media_demo.critiques import ask_for_critiques
 from media_demo.dates import spread_out
 from media_demo.exhibits import Ready, hang, made_ready, plate_caption
 from media_demo.loading import Scenario
@@ -76,7 +77,8 @@ def build(
         changed = change_keys(scenario, quizzes, keys)
         steps.done(f"{changed} marks changed by a revised key")
         returned = Desk(scenario, people).review_all()
-        steps.done(f"{returned} answers returned by their mentors")
+        written = ask_for_critiques(scenario, people, edition, exhibits)
+        steps.done(f"{returned} answers returned by their mentors, {written} critiques written")
         exhibits |= _hang(scenario, people, ready, None)
         modules = publish(scenario, teaching, exhibits)
         steps.done(f"{len(exhibits)} exhibits in all, {modules} modules published")

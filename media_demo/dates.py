@@ -297,6 +297,8 @@ def _reviews(calendar: Calendar) -> int:
         if review.returned_at:
             review.returned_at = review.opened_at + 4 * MINUTE
     changed = _write(reviews, "opened_at", "returned_at")
+    by_hand = list(Mark.objects.filter(answer__in=opened, detail__has_key="given"))
+    changed += _set(by_hand, [opened[mark.answer_id] + 3 * MINUTE for mark in by_hand], "marked_at")
     queries = list(Query.objects.filter(answer__in=opened))
     asked = {row.answer_id: calendar.not_later(opened[row.answer_id] + DAY, 300) for row in queries}
     for query in queries:

@@ -158,6 +158,7 @@ class Scenario:
     trainees: tuple[Member, ...]
     eyes: Mapping[str, Eye]
     reviews: Mapping[str, Any]
+    critiques: Mapping[str, Any]
 
     def item_figures(self) -> list[Figure]:
         """Of all quizzes, each picture once."""
@@ -195,6 +196,7 @@ def read_scenario(scale: Scale = "full") -> Scenario:
         trainees=tuple(_member({"roles": ["trainee"]} | row) for row in people["trainees"]),
         eyes={name: Eye(**row) for name, row in people["eye"].items()},
         reviews=_toml("reviews"),
+        critiques=_toml("critiques"),
     )
     return _smaller(scenario) if scale == "small" else scenario
 

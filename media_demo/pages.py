@@ -9,7 +9,7 @@ from typing import Any
 from django.db.models import Count
 from django.urls import reverse
 
-from assessments.models import Answer, Key, KeyPanel, Panellist, Quiz, Sitting
+from assessments.models import Answer, Item, Key, KeyPanel, Panellist, Quiz, Sitting
 from courses.models import Clause, Course, Edition, Exhibit, Fault, Module, Place, Plate, Section
 from shared.accounts.models import Club, Membership
 
@@ -71,6 +71,16 @@ def answer(**found: Any) -> Lookup:
         .values_list("pk", flat=True)
         .last()
     )
+
+
+def critique(*, marked: bool) -> Lookup:
+    """One of Una's critiques, marked or waiting."""
+    return answer(item__kind="write-a-critique", handed_in_at__isnull=False, review__isnull=not marked)
+
+
+def critiqued(club: Club) -> int:
+    """The first item that asks for a critique."""
+    return Item.objects.filter(edition=edition(club), kind="write-a-critique").earliest("pk").pk
 
 
 def waiting(club: Club) -> int | None:
@@ -170,7 +180,14 @@ PAGES = [
     Page(TRAINEE, "sitting, open", "sitting", sitting(finished=False)),
     Page(TRAINEE, "sitting, finished", "sitting", sitting(finished=True)),
     Page(TRAINEE, "answering", "answer", answer(handed_in_at=None, saved_at__isnull=False)),
-    Page(TRAINEE, "answer marked", "answer", answer(handed_in_at__isnull=False, review=None)),
+    Page(
+        TRAINEE,
+        "answer marked",
+        "answer",
+        answer(handed_in_at__isnull=False, review=None, item__kind="mark-the-faults"),
+    ),
+    Page(TRAINEE, "critique marked", "answer", critique(marked=True)),
+    Page(TRAINEE, "critique that waits", "answer", critique(marked=False)),
     Page(TRAINEE, "answer returned", "answer", answer(query__settled_at__isnull=False)),
     Page(TRAINEE, "record", "record"),
     Page(TRAINEE, "record, method", "record-method"),
@@ -221,6 +238,8 @@ PAGES = [
     Page(EDUCATOR, "quiz", "quiz", first_quiz),
     Page(EDUCATOR, "quiz changed", "quiz-edit", first_quiz),
     Page(EDUCATOR, "items to add", "quiz-add", first_quiz),
+    Page(EDUCATOR, "item bank", "items"),
+    Page(EDUCATOR, "key of a critique", "key", critiqued),
     Page(EDUCATOR, "rules changed", "quiz-rules-edit", first_quiz),
     Page(EDUCATOR, "item", "item", item(2)),
     Page(EDUCATOR, "key in work", "key", item(None)),
@@ -241,6 +260,8 @@ PAGES = [
     Page(MENTOR, "the day", "club"),
     Page(MENTOR, "reviews", "reviews"),
     Page(MENTOR, "review, queried", "review", waiting),
+    Page(MENTOR, "critique to mark", "review", critique(marked=False)),
+    Page(MENTOR, "critique reviewed", "review", critique(marked=True)),
     Page(MENTOR, "review, adjusted", "review", answer(query__settled_at__isnull=False)),
     Page(MENTOR, "trainees", "trainees"),
     Page(MENTOR, "trainee", "trainee", member(UNA)),

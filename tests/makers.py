@@ -180,6 +180,36 @@ def make_marking(panel: KeyPanel, member: Membership, *entries: dict[str, Any]) 
     return hand_in_marking(panellist=seat)
 
 
+def make_item_of(
+    edition: Edition,
+    by: Membership,
+    kind: str,
+    *,
+    exhibit: Exhibit | None = None,
+    asking: dict[str, Any] | None = None,
+    entries: list[dict[str, Any]] | None = None,
+    content: dict[str, Any] | None = None,
+) -> Item:
+    """An item of a kind in use, with a key of these entries or this content; as it was proposed without any."""
+    shown = exhibit or make_exhibit(edition.breed.club, by, breed=edition.breed)
+    item = make_item(edition=edition, exhibit=shown, kind=kind, asking=asking, by=by.person)
+    if entries is not None or content is not None:
+        key = start_draft(item=item, by=by.person)
+        save_draft(key=key, sound=False, note="", entries=entries, content=content, by=by.person)
+    publish_key(item=item, by=by.person)
+    return Item.objects.get(pk=item.pk)
+
+
+def make_quiz_asking(edition: Edition, by: Membership, *items: Item) -> Quiz:
+    """An open quiz of these items."""
+    quiz = make_quiz(edition=edition, title="In the hand", by=by.person)
+    for item in items:
+        add_item(quiz=quiz, item=item)
+    open_quiz(quiz=quiz)
+    quiz.refresh_from_db()
+    return quiz
+
+
 def make_open_quiz(edition: Edition, by: Membership, items: int = 1, **fields: Any) -> Quiz:
     """An open quiz of so many keyed items."""
     quiz = make_quiz(edition=edition, title=fields.pop("title", "Forequarters in profile"), by=by.person)

@@ -30,7 +30,7 @@ def a_paper(scene: Any) -> Paper:
 
 def someone(scene: Any, name: str) -> Candidate:
     """A further candidate."""
-    trainee = makers.make_trainee(scene.club, f"{name} of {scene.club.slug}")
+    trainee = makers.make_trainee(scene.club, f"{name} {scene.club.memberships.count()} {scene.club.slug}")
     return make_candidate(scene.thing("paper"), trainee, scene.educator)
 
 
@@ -76,6 +76,10 @@ OF_PAPERS: dict[str, Callable[[Any], Any]] = {
     "paper-typing-hand-in.number": typed,
     "paper-typing-item.place": first,
     "paper-typing-save.place": first,
+    "paper-script.number": handed_in,
+    "paper-script.place": first,
+    "paper-script-mark.number": handed_in,
+    "paper-script-mark.place": first,
     "paper-item.place": first,
     "paper-save.place": first,
 }

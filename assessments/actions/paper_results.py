@@ -39,7 +39,7 @@ def end_paper(*, paper: Paper, now: datetime.datetime | None = None) -> None:
 @transaction.atomic
 def mark_paper(*, paper: Paper) -> None:
     """Mark now what the background has not marked yet."""
-    items = Item.objects.filter(answers__in=unmarked_in(paper).order_by()).distinct()
+    items = Item.objects.filter(answers__in=unmarked_in(paper).order_by().values("pk")).distinct()
     for item in items:
         remark(item=item, quiz_id=paper.quiz_id)
 

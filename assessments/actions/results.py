@@ -11,6 +11,7 @@ from django.db import transaction
 from django.db.models import F, QuerySet
 
 from assessments.actions.facility import count_item_change
+from assessments.eye import sees
 from assessments.models import Answer, EntryResult, FalseAlarm, Figures, Item, Mark
 from shared.accounts.models import Club
 
@@ -22,14 +23,17 @@ ROWS_AT_ONCE = 500
 def keep_results(*, item: Item, marks: Sequence[Mark], again: bool) -> None:
     """Write the rows of an item's new marks; `again` says that the answers may have rows of older marks.
 
+    Marks that tell nothing of seeing faults (virtues, a fault that was shown) have none.
+
     The marks have `answer.sitting` and `rules` at hand.
     """
     if again:
         for model in (EntryResult, FalseAlarm):
             model.objects.filter(answer__in=[mark.answer_id for mark in marks]).delete()
     club = item.edition.breed.club
-    entries = [row for mark in marks for row in _entry_results(mark, club)]
-    alarms = [row for mark in marks for row in _false_alarms(mark, club)]
+    seen = [mark for mark in marks if sees(mark.detail)]
+    entries = [row for mark in seen for row in _entry_results(mark, club)]
+    alarms = [row for mark in seen for row in _false_alarms(mark, club)]
     EntryResult.objects.bulk_create(entries, ROWS_AT_ONCE)
     FalseAlarm.objects.bulk_create(alarms, ROWS_AT_ONCE)
     count_changes(quizzes={mark.answer.sitting.quiz_id for mark in marks})

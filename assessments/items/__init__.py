@@ -11,7 +11,10 @@ from assessments.items.choose.kind import Choose
 from assessments.items.complete_the_clause.kind import CompleteTheClause
 from assessments.items.kind import AnswerRefused, ItemKind, KeyRefused, Marked
 from assessments.items.mark_the_faults.kind import MarkTheFaults
+from assessments.items.mark_the_virtues.kind import MarkTheVirtues
 from assessments.items.place_a_class.kind import PlaceAClass
+from assessments.items.place_the_points.kind import PlaceThePoints
+from assessments.items.weigh_the_fault.kind import WeighTheFault
 from assessments.items.which_of_the_pair.kind import WhichOfThePair
 from assessments.items.write_a_critique.kind import WriteACritique
 from assessments.models import Item
@@ -20,6 +23,9 @@ KINDS: dict[str, ItemKind] = {
     kind.name: kind
     for kind in [
         MarkTheFaults(),
+        MarkTheVirtues(),
+        WeighTheFault(),
+        PlaceThePoints(),
         WhichOfThePair(),
         PlaceAClass(),
         CompleteTheClause(),

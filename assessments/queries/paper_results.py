@@ -9,6 +9,7 @@ from django.db.models import OuterRef, QuerySet, Subquery
 
 from assessments.evidence.paper import paper_figures
 from assessments.models import Adjustment, Answer, Mark, Paper, PaperResult, PaperSitting
+from assessments.queries.answers import answers_with_marks
 from assessments.queries.papers import sittings_of
 from assessments.rules import pass_fraction, points_of
 from assessments.statistics.cut_score import decide
@@ -115,4 +116,14 @@ def unmarked_in(paper: Paper) -> QuerySet[Answer]:
         .exclude(marks__current=True)
         .select_related("item", "sitting__of_paper__candidate")
         .order_by("item", "pk")
+    )
+
+
+def script_of(paper: Paper, number: int) -> QuerySet[Answer]:
+    """A candidate's handed-in answers by the number, with all that a review shows."""
+    return (
+        answers_with_marks()
+        .filter(sitting__of_paper__candidate__paper=paper, sitting__of_paper__candidate__number=number)
+        .exclude(handed_in_at=None)
+        .select_related("sitting__of_paper__candidate__paper__quiz", "late")
     )

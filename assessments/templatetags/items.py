@@ -11,6 +11,7 @@ from assessments.items import kind_of
 from assessments.models import Item
 from assessments.rules import letter
 from courses.models import Exhibit
+from courses.queries.guide import Guide, guide
 
 register = template.Library()
 
@@ -26,6 +27,12 @@ def exhibits_of(item: Item) -> list[Exhibit]:
     """All that it shows, in their order; reads the prefetched rows."""
     several = [row.exhibit for row in item.item_exhibits.all()]
     return several or [each for each in [item.exhibit] if each is not None]
+
+
+@register.simple_tag
+def figure_guide(view: str) -> Guide | None:
+    """The ideal figure of a view, on which it is shown where a point is to be found."""
+    return guide(view)
 
 
 @register.filter

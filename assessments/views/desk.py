@@ -25,12 +25,12 @@ from assessments.actions.quizzes import (
     remove_quiz,
 )
 from assessments.forms.quiz import ChosenExhibits, ExhibitsToAdd, NewQuizForm, QuizForm, QuizPlaceForm
+from assessments.items.rules_words import kinds_in_words
 from assessments.models import Item, Quiz, QuizItem
 from assessments.queries.quizzes import exhibits_to_add, places_for_quizzes, quizzes_of
 from assessments.queries.readiness import on_the_desk
 from assessments.queries.remarking import remarking_of_quiz
 from assessments.rules import NotReady, Refused
-from assessments.snapshots import rules_in_words
 from courses.models import Place
 from courses.queries.severity import ladder_of
 from shared.accounts.permissions import Ability, club_page
@@ -92,7 +92,7 @@ def _desk(request: HttpRequest, quiz: Quiz, form: QuizForm | None = None) -> dic
         "removed": _removed(request, quiz),
         "rules_version": newest.version,
         "newer_ladder": newest.ladder != kept_ladder(ladder_of(request.club)),
-        "rules_words": rules_in_words(newest),
+        "rules_words": kinds_in_words(quiz, newest),
         "remarking": remarking_of_quiz(quiz),
         "begun": quiz.sittings.exists(),
         "place_form": QuizPlaceForm(club=quiz.edition.breed.club).of_quiz(quiz),

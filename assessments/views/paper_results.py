@@ -19,6 +19,7 @@ from assessments.actions.paper_results import (
     standing_against,
 )
 from assessments.actions.paper_sittings import hand_in_overdue
+from assessments.by_hand import waiting_by_hand
 from assessments.forms.paper import SettleForm
 from assessments.models import Paper
 from assessments.queries.paper_results import outcomes_of
@@ -51,6 +52,7 @@ def _page(
         "counts": _counts(known),
         "changed": sum(each.changed for each in outcomes),
         "going": sittings_of(paper).filter(sitting__finished_at=None).count(),
+        "by_hand": waiting_by_hand(paper).count(),
         "unmarked": any(each.score is None for each in outcomes),
         "against": standing_against(paper, timezone.now()),
         "can_begin": paper.set_at and paper.closes_at and timezone.now() < paper.closes_at,

@@ -8,13 +8,13 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
-from assessments import snapshots
 from assessments.actions.paper_sittings import (
     begin_paper,
     hand_in_if_over,
     hand_in_paper,
 )
 from assessments.forms.paper import DeclarationForm
+from assessments.items.rules_words import kinds_in_words
 from assessments.models import Candidate
 from assessments.queries.papers import refusal_to_sit, regulations_on
 from assessments.rules import GRACE, Refused
@@ -47,7 +47,7 @@ def _front(
         "said": sitting.sitting.answers.filter(revision__gt=0).count() if sitting else 0,
         "minutes": round(candidate.time.total_seconds() / 60),
         "declaration": declaration_words(),
-        "rules": {"words": snapshots.rules_in_words(newest)},
+        "rules": kinds_in_words(quiz, newest),
         "refusal": refusal or (_why_not(candidate) if sitting is None else ""),
         "form": form,
         "now": now,

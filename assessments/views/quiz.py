@@ -9,6 +9,7 @@ from django.views.decorators.http import require_POST
 
 from assessments import snapshots
 from assessments.actions.sittings import begin_sitting
+from assessments.items.rules_words import kinds_in_words
 from assessments.models import Quiz
 from assessments.queries.papers import candidatures_of
 from assessments.queries.quizzes import quizzes_of
@@ -73,5 +74,5 @@ def quiz_begin(request: HttpRequest, pk: int) -> HttpResponse:
 
 def _rules(quiz: Quiz) -> dict[str, object]:
     newest = quiz.rules_versions.first()
-    words = snapshots.rules_in_words(newest)
-    return {"version": newest.version, "words": words, "ladder": snapshots.ladder(newest)}
+    kinds = kinds_in_words(quiz, newest)
+    return {"version": newest.version, "kinds": kinds, "ladder": snapshots.ladder(newest)}

@@ -12,6 +12,7 @@ from assessments import snapshots
 from assessments.actions.ladder import planned_move, take_ladder
 from assessments.actions.quizzes import change_rules, mark_the_rest
 from assessments.forms.quiz import RulesForm
+from assessments.items.rules_words import KindInWords, kinds_in_words
 from assessments.models import QuizRules
 from assessments.queries.remarking import consequences_of_rules, remarking_of_quiz
 from assessments.rules import NotReady, Refused
@@ -41,11 +42,11 @@ def quiz_rules_edit(request: HttpRequest, pk: int) -> HttpResponse:
     return answer(request, page, fragment, context, status=422 if request.method == "POST" else 200)
 
 
-def _words(newest: QuizRules, form: RulesForm) -> list[str]:
+def _words(newest: QuizRules, form: RulesForm) -> list[KindInWords]:
     """The rules in words: as they would read if the form were saved, else as they stand."""
     if form.is_bound and form.is_valid():
-        return snapshots.rules_in_words(QuizRules(rules=form.kept(), ladder=newest.ladder))
-    return snapshots.rules_in_words(newest)
+        return kinds_in_words(newest.quiz, QuizRules(rules=form.kept(), ladder=newest.ladder))
+    return kinds_in_words(newest.quiz, newest)
 
 
 def _change(request: HttpRequest, newest: QuizRules, form: RulesForm) -> HttpResponse:

@@ -12,21 +12,28 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from assessments.items.kind import AnswerRefused
-from courses.models import Exhibit, Fault
+from assessments.items.mark_the_faults.vocabulary import faults_of
+from assessments.snapshots import Sought
+from courses.models import Exhibit
 from shared.web.limits import PINS_PER_ANSWER
 
 NOTE_LENGTH = 300
 
 
-def read_marks(sent: object, exhibit: Exhibit, breed_id: int, levels: int) -> dict[str, Any]:
-    """The content that is kept, checked against the exhibit's size, the club's faults and the ladder."""
+def read_marks(
+    sent: object, exhibit: Exhibit, breed_id: int, levels: int, sought: Sought = "fault"
+) -> dict[str, Any]:
+    """The content that is kept, checked against the exhibit's size, the club's list and the ladder.
+
+    `levels` is 0 where nothing is weighed.
+    """
     if not isinstance(sent, dict) or not isinstance(sent.get("marks"), list):
         raise AnswerRefused(_("The answer could not be read."))
     if len(sent["marks"]) > PINS_PER_ANSWER:
         raise AnswerRefused(_("An answer holds at most %(n)d pins.") % {"n": PINS_PER_ANSWER})
     marks = [_read_mark(mark, exhibit, levels) for mark in sent["marks"]]
     named = {mark["fault"] for mark in marks if mark["fault"] is not None}
-    if named and Fault.objects.filter(breed_id=breed_id, pk__in=named).count() != len(named):
+    if named and faults_of(breed_id, sought).filter(pk__in=named).count() != len(named):
         raise AnswerRefused(_("A fault that is not on the club’s list was named."))
     return {"marks": marks, "nothing_found": bool(sent.get("nothing_found"))}
 

@@ -8,8 +8,10 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from assessments.items.mark_the_faults.key_content import kept_key
+from assessments.items.mark_the_faults.vocabulary import called, listed
 from assessments.models import Key
 from assessments.rules import letter
+from assessments.snapshots import Sought
 from courses.models import Clause, Edition, Fault, SeverityScale
 from courses.models.choices import Zone
 from courses.queries.severity import Readings, ladder_of, reading_of, readings_of
@@ -17,13 +19,13 @@ from shared.prose.markdown import render_clause
 from shared.web.limits import FAULTS_PER_KEY, NAMES_ACCEPTED, REGION_POINTS, REGIONS_PER_FAULT
 
 
-def drawn_up(key: Key) -> dict[str, Any]:
+def drawn_up(key: Key, sought: Sought = "fault") -> dict[str, Any]:
     """All that the key page's script needs. Expects `key.item.edition.breed.club` at hand."""
     edition = key.item.edition
     scale, readings = ladder_of(edition.breed.club), readings_of(edition.breed)
     clauses = list(edition.clauses.all())
     return {
-        "faults": fault_rows(edition, clauses, len(scale)),
+        "faults": fault_rows(edition, clauses, len(scale), sought=sought),
         "clauses": clause_rows(clauses, scale, readings),
         "levels": list(scale.labels),
         "content": kept_key(key),
@@ -43,20 +45,22 @@ def limits() -> dict[str, int]:
     }
 
 
-def shown(key: Key) -> list[dict[str, Any]]:
+def shown(key: Key, sought: Sought = "fault") -> list[dict[str, Any]]:
     """A published key's entries for its read-only page."""
     also = [other["fault"] for row in key.entries.all() for other in row.also]
     names = Fault.objects.in_bulk(also)
     return [
         {
             "letter": letter(place),
-            "fault": row.fault,
+            "fault": called(row.fault, sought),
             "clause": row.clause,
             "level": row.level,
             "whole_dog": row.whole_dog,
             "regions": row.regions,
             "also": [
-                (names[other["fault"]], other["credit"]) for other in row.also if other["fault"] in names
+                (called(names[other["fault"]], sought), other["credit"])
+                for other in row.also
+                if other["fault"] in names
             ],
         }
         for place, row in enumerate(key.entries.all())
@@ -64,7 +68,11 @@ def shown(key: Key) -> list[dict[str, Any]]:
 
 
 def fault_rows(
-    edition: Edition, clauses: list[Clause], levels: int, first: Collection[str] = ()
+    edition: Edition,
+    clauses: list[Clause],
+    levels: int,
+    first: Collection[str] = (),
+    sought: Sought = "fault",
 ) -> list[dict[str, Any]]:
     """The club's list, each fault with its clause in this edition and its usual severity, where it has them.
 
@@ -72,17 +80,16 @@ def fault_rows(
     """
     numbers = {clause.pk: clause.number for clause in clauses}
     following = {clause.follows_id: clause.pk for clause in clauses if clause.follows_id}
-    zones = dict(Zone.choices)
-    rows = Fault.objects.filter(breed=edition.breed_id).select_related("clause").order_by("name")
+    labels = dict(Zone.choices)
     faults = []
-    for row in sorted(rows, key=lambda row: row.zone not in first):
+    for row in sorted(listed(edition.breed_id, sought), key=lambda row: row.zone not in first):
         clause = _in_edition(row.clause, numbers, following)
         faults.append(
             {
                 "id": row.pk,
-                "name": row.name,
-                "other_names": row.other_names,
-                "zone": str(zones[row.zone]),
+                "name": called(row, sought),
+                "other_names": row.other_names if sought == "fault" else [],
+                "zone": str(labels[row.zone]),
                 "clause": numbers.get(clause, ""),
                 "clause_id": clause,
                 "level": row.level if row.level < levels else None,

@@ -15,8 +15,10 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from assessments.items.kind import KeyRefused
+from assessments.items.mark_the_faults.vocabulary import called, faults_of
 from assessments.models import Item, Key
 from assessments.rules import letter
+from assessments.snapshots import Sought
 from courses.models import Clause, Exhibit, Fault
 from shared.geometry.outlines import Canvas, OutlineRefused, read_outlines
 from shared.web.limits import FAULTS_PER_KEY, NAMES_ACCEPTED, REGION_POINTS, REGIONS_PER_FAULT
@@ -32,13 +34,14 @@ class _Draft:
     levels: int
     faults: dict[int, Fault]
     clauses: dict[int, Clause]
+    sought: Sought
     wrong: list[tuple[int, str]] = field(default_factory=list)
 
     def refuse(self, place: int, words: str) -> None:
         self.wrong.append((place, f"{letter(place)}: {words}"))
 
 
-def read_key(sent: object, item: Item, levels: int) -> dict[str, Any]:
+def read_key(sent: object, item: Item, levels: int, sought: Sought = "fault") -> dict[str, Any]:
     """`sound`, `note` and `entries` (fields of KeyEntry) for `save_draft`; KeyRefused where they cannot be."""
     if not isinstance(sent, dict) or not isinstance(sent.get("entries"), list):
         raise KeyRefused([(None, _("The key could not be read."))])
@@ -47,7 +50,7 @@ def read_key(sent: object, item: Item, levels: int) -> dict[str, Any]:
         raise KeyRefused([(None, _("A key holds at most %(n)d faults.") % {"n": FAULTS_PER_KEY})])
     if not all(isinstance(row, dict) for row in rows):
         raise KeyRefused([(None, _("The key could not be read."))])
-    draft = _Draft(item, levels, *_named(rows, item))
+    draft = _Draft(item, levels, *_named(rows, item, sought), sought)
     entries = [_read_entry(draft, place, row) for place, row in enumerate(rows)]
     if draft.wrong:
         raise KeyRefused(draft.wrong)
@@ -74,13 +77,15 @@ def kept_key(key: Key) -> dict[str, Any]:
     }
 
 
-def _named(rows: list[dict[str, Any]], item: Item) -> tuple[dict[int, Fault], dict[int, Clause]]:
+def _named(
+    rows: list[dict[str, Any]], item: Item, sought: Sought
+) -> tuple[dict[int, Fault], dict[int, Clause]]:
     """The breed's faults and the edition's clauses that are named, by their ids."""
     also = [other for row in rows for other in _list(row.get("also")) if isinstance(other, dict)]
     faults = [one for row in [*rows, *also] if (one := _id(row.get("fault"))) is not None]
     clauses = [one for row in rows if (one := _id(row.get("clause"))) is not None]
     return (
-        Fault.objects.filter(breed=item.edition.breed_id).in_bulk(faults),
+        faults_of(item.edition.breed_id, sought).in_bulk(faults),
         Clause.objects.filter(edition=item.edition_id).in_bulk(clauses),
     )
 
@@ -141,15 +146,22 @@ def _read_also(draft: _Draft, place: int, sent: object, fault: Fault | None) -> 
         other = draft.faults.get(_id(row.get("fault"))) if isinstance(row, dict) else None
         if other is None:
             draft.refuse(place, _("an accepted name is not on the club’s list."))
-        elif other == fault:
-            draft.refuse(place, _("“%(name)s” is the fault itself and has all the credit.") % {"name": other})
-        elif other.pk in kept:
-            draft.refuse(place, _("“%(name)s” is accepted twice.") % {"name": other})
-        elif not _credit(row.get("credit")):
-            draft.refuse(place, _("the credit for “%(name)s” must lie between 0 and 1.") % {"name": other})
+        elif wrong := _wrong_with(other, row, fault, kept, draft.sought):
+            draft.refuse(place, wrong % {"name": called(other, draft.sought)})
         else:
             kept[other.pk] = {"fault": other.pk, "credit": round(float(row["credit"]), 3)}
     return list(kept.values())
+
+
+def _wrong_with(
+    other: Fault, row: dict[str, Any], fault: Fault | None, kept: dict[int, Any], sought: Sought
+) -> str:
+    if other == fault:
+        itself = {"fault": _("the fault itself"), "virtue": _("the virtue itself")}[sought]
+        return _("“%(name)s” is {itself} and has all the credit.").format(itself=itself)
+    if other.pk in kept:
+        return _("“%(name)s” is accepted twice.")
+    return "" if _credit(row.get("credit")) else _("the credit for “%(name)s” must lie between 0 and 1.")
 
 
 def canvas_of(exhibit: Exhibit) -> Canvas:

@@ -6,16 +6,29 @@ from django.utils.translation import gettext as _
 
 from assessments.items.keeping import drafting_words
 from assessments.items.mark_the_faults.key import missing_words
+from assessments.snapshots import Sought
 from shared.web.drawing import drawing_words
 
 
-def key_words() -> dict[str, str]:
+def key_words(sought: Sought = "fault") -> dict[str, str]:
     """In the reader's language."""
-    return _of_the_list() | drawing_words() | drafting_words() | _missing()
+    words = _of_the_list() | drawing_words() | drafting_words() | _missing(sought)
+    return words | _of_virtues() if sought == "virtue" else words
 
 
-def _missing() -> dict[str, str]:
-    return {f"missing_{part}": words for part, words in missing_words().items()}
+def _missing(sought: Sought) -> dict[str, str]:
+    return {f"missing_{part}": words for part, words in missing_words(sought).items()}
+
+
+def _of_virtues() -> dict[str, str]:
+    return {
+        "differs": _(
+            "The key counts it as {level}, the clause reads as {reads}: change it, or be sure that the panel "
+            "means it."
+        ),
+        "twice": _("{letters} name the same virtue. Two regions of one virtue belong under one letter."),
+        "full": _("A key holds no more virtues."),
+    }
 
 
 def _of_the_list() -> dict[str, str]:

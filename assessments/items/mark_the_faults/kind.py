@@ -19,8 +19,10 @@ from assessments.items.mark_the_faults.key_content import read_key
 from assessments.items.mark_the_faults.key_words import key_words
 from assessments.items.mark_the_faults.panel import FaultPanel
 from assessments.items.mark_the_faults.words import page_words
+from assessments.items.panel import PanelMethod
 from assessments.models import Answer, Item, Key, KeyEntry, Mark, QuizRules
 from assessments.scoring.fault_marks import FaultMarkScore, score_many
+from assessments.snapshots import Sought
 from courses.models.choices import Verdict
 
 
@@ -29,13 +31,21 @@ class MarkTheFaults(ItemKind):
 
     name = "mark-the-faults"
     label = _("Mark the faults")
-    says = _("Pin each fault of one exhibit, name it and weigh it. There may be none.")
+    says = _(
+        "Pin each fault of an exhibit where you see it, name it from the club’s list, and weigh it. "
+        "There may be none."
+    )
     templates = "mark_the_faults"
-    panel = FaultPanel()
+    sought: Sought = "fault"
+    panel: PanelMethod | None = FaultPanel()
 
     def read_content(self, item: Item, rules: QuizRules, sent: object) -> dict[str, Any]:
         """Pins within the picture, faults from the club's list, levels of the ladder."""
-        return read_marks(sent, item.exhibit, item.edition.breed_id, len(rules.ladder["labels"]))
+        return self.read_pins(item, len(rules.ladder["labels"]), sent)
+
+    def read_pins(self, item: Item, levels: int, sent: object) -> dict[str, Any]:
+        """The same; `levels` is 0 where nothing is weighed."""
+        return read_marks(sent, item.exhibit, item.edition.breed_id, levels, self.sought)
 
     def is_blank(self, content: dict[str, Any]) -> bool:
         """No pin and not "nothing found"."""
@@ -50,7 +60,11 @@ class MarkTheFaults(ItemKind):
 
     def what_is_missing(self, content: dict[str, Any]) -> str | None:
         """A pin, or the word that there is nothing."""
-        return page_words()["blank"] if self.is_blank(content) else None
+        return page_words(self.sought)["blank"] if self.is_blank(content) else None
+
+    def rules_in_words(self, rules: QuizRules) -> list[str]:
+        """See `assessments.scoring.explanation`."""
+        return snapshots.rules_in_words(rules, self.sought)
 
     def line(self, mark: Mark) -> dict[str, str]:
         """How many faults there are, how many were not marked, how many pins mark none."""
@@ -65,39 +79,41 @@ class MarkTheFaults(ItemKind):
 
     def ask(self, answer: Answer, rules: QuizRules) -> dict[str, Any]:
         """The club's faults with their clauses, the ladder, and what is kept so far."""
-        return asked(answer, rules)
+        return asked(answer, rules, self.sought)
 
     def words(self) -> dict[str, str]:
         """See `page_words`."""
-        return page_words()
+        return page_words(self.sought)
 
     def read_key(self, item: Item, levels: int, sent: object) -> dict[str, Any]:
         """Outlines within the picture, faults of the breed, clauses of the edition, levels of the ladder."""
-        return read_key(sent, item, levels)
+        return read_key(sent, item, levels, self.sought)
 
     def draw_up(self, key: Key) -> dict[str, Any]:
         """The club's faults, the edition's clauses with their readings, the ladder, and the key so far."""
-        return drawn_up(key)
+        return drawn_up(key, self.sought)
 
     def show_key(self, key: Key) -> list[dict[str, Any]]:
         """Letter, fault, clause, severity, other names and regions of each entry."""
-        return shown(key)
+        return shown(key, self.sought)
 
     def key_words(self) -> dict[str, str]:
         """See `key_words`."""
-        return key_words()
+        return key_words(self.sought)
 
     def lacks(self, key: Key) -> list[str]:
         """See `missing_parts`."""
-        return missing_parts(key)
+        return missing_parts(key, self.sought)
 
     def mark(self, key: Key, rules: QuizRules, contents: Iterable[dict[str, Any]]) -> Iterator[Marked]:
         """By the published rules; see `assessments.scoring.fault_marks`."""
         contents = list(contents)
         named = {mark["fault"] for content in contents for mark in counted_marks(content)} - {None}
-        faults = snapshots.FaultNames(key.item.edition.breed_id, named)
-        ladder, marking_rules = snapshots.ladder(rules), snapshots.marking_rules(rules, key.item.exhibit)
-        fault_key, shown_key = snapshots.fault_key(key), snapshots.shown_key(key)
+        faults = snapshots.FaultNames(key.item.edition.breed_id, named, self.sought)
+        ladder = snapshots.ladder(rules, self.sought)
+        marking_rules = snapshots.marking_rules(rules, key.item.exhibit, self.sought)
+        fault_key = snapshots.fault_key(key, self.sought)
+        shown_key = snapshots.shown_key(key, self.sought)
         kept: list[list[dict[str, Any]]] = []
 
         def answers() -> Iterator[tuple[list[Any], bool]]:

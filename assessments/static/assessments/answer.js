@@ -88,9 +88,14 @@ function row(mark, index) {
   find("[data-number]", item).textContent = index + 1;
   find("[data-name]", item).textContent = title.name;
   find("[data-where]", item).textContent = [title.clause, mark.note && say("noted", { note: mark.note })].filter(Boolean).join(". ");
-  find("[data-level]", item).textContent = mark.level === null ? say("unweighed") : ask.levels[mark.level].label;
+  find("[data-level]", item).textContent = levelOf(mark);
   button.addEventListener("click", () => choose(index));
   return item;
+}
+
+function levelOf(mark) {
+  if (!ask.levels.length) return "";
+  return mark.level === null ? say("unweighed") : ask.levels[mark.level].label;
 }
 
 function sheet(mark, index) {
@@ -121,7 +126,7 @@ function nameField(item, mark, fault) {
     onPick: (picked) => {
       mark.fault = picked.id;
       changed();
-      find(".ladder input")?.focus({ preventScroll: true });
+      (find(".ladder input") ?? find("[data-add-note]")).focus({ preventScroll: true });
     },
   });
   input.addEventListener("focus", () => input.select());

@@ -153,14 +153,22 @@ function show(focus = document.activeElement?.dataset.keep) {
   list.replaceChildren(...content.entries.map((entry, index) => (index === chosen && !content.sound ? sheet(entry, index) : row(entry, index))));
   list.classList.toggle("entries-aside", content.sound);
   find("[data-none]").hidden = content.entries.length > 0 || content.sound;
-  find("[data-sound]").checked = content.sound;
-  find("[data-aside]").textContent = content.sound && content.entries.length ? say("aside") : say("sound");
+  find(".key-more").hidden = known.most.entries === 1 && content.entries.length === 1;
+  showSound();
   if (!editor.tool) editor.show(regionsToChange());
   showMissing();
   showTwice();
   stage.redraw();
   tools.show();
   if (focus) find(`[data-keep="${focus}"]`, list)?.focus({ preventScroll: !matchMedia("(min-width: 901px)").matches });
+}
+
+// Not every kind has a key that can be sound.
+function showSound() {
+  const box = find("[data-sound]");
+  if (!box) return;
+  box.checked = content.sound;
+  find("[data-aside]").textContent = content.sound && content.entries.length ? say("aside") : say("sound");
 }
 
 function row(entry, index) {
@@ -186,6 +194,7 @@ function sheet(entry, index) {
     kept: () => {
       steps.add(content, "typed");
       keep();
+      showMissing();
       tools.show();
     },
     remove: () => removeEntry(index),
@@ -247,7 +256,7 @@ find("[data-enter-whole]").addEventListener("click", () => {
   begin(null);
   changed(null, "fault");
 });
-find("[data-sound]").addEventListener("change", (event) => {
+find("[data-sound]")?.addEventListener("change", (event) => {
   content.sound = event.target.checked;
   begin(null);
   changed();

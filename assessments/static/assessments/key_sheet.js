@@ -109,6 +109,7 @@ function ladder({ find, item, index, entry, known, say, kept }) {
 }
 
 function acceptedNames({ find, entry, known, say, changed, kept }) {
+  if (!find("[data-also]")) return; // the kind accepts no other name
   find("[data-also]").replaceChildren(...entry.also.map((other) => acceptedName(other, { entry, known, say, changed, kept })));
   find("[data-also-pick]").hidden = entry.also.length >= known.most.also;
   const taken = new Set([entry.fault, ...entry.also.map((other) => other.fault)]);

@@ -43,4 +43,4 @@ for (const box of page.querySelectorAll("[data-show]")) {
 page.querySelector("[data-closer]").addEventListener("click", () => stage.closer(1.6));
 page.querySelector("[data-whole]").addEventListener("click", () => stage.whole());
 page.dataset.ready = "1";
-export { stage };
+export { shown, stage };

@@ -10,9 +10,10 @@ const NUDGE = 0.0006; // picture units: half a pixel of a laptop's width, the wh
 
 export class Placing {
   // `ask` has points [{name, label, where}] in order, bones and the ideal figure's places. `points` holds name to
-  // [x, y], or null where it is not visible. `onChange` is told of every decision.
-  constructor(page, { ask, points, say, onChange }) {
-    Object.assign(this, { page, ask, points, say, onChange });
+  // [x, y], or null where it is not visible. `onChange` is told of every decision, `onShow` is called as a method
+  // whenever the page has been brought up to date.
+  constructor(page, { ask, points, say, onChange, onShow = () => {} }) {
+    Object.assign(this, { page, ask, points, say, onChange, onShow });
     this.done = []; // [name, what it was before], for undo
     this.chosen = 0;
     this.stage = new Stage(this.find("[data-stage]"), { onTap: ({ x, y }) => this.decide([x, y], "said"), step: 0.004 });
@@ -157,6 +158,7 @@ export class Placing {
     for (const count of this.page.querySelectorAll("[data-count]")) count.textContent = say("count", counts);
     this.showAll();
     this.showGuide(point.name);
+    this.onShow();
     this.stage.redraw();
   }
 

@@ -9,10 +9,17 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
+from assessments.actions.paper_results import release_results
+from assessments.actions.papers import describe_paper, draw_paper, make_paper, plan_paper, set_paper
 from assessments.actions.quizzes import add_item, make_quiz, open_quiz
+from assessments.bank import bank_of
 from assessments.models import Candidate, Paper, PaperSitting, Regulations
+from assessments.queries.paper_results import script_of
+from assessments.rules import NotReady, PlanRow
+from assessments.views.review import by_hand_form
 from tests import makers
 from tests.makers_of_papers import (
+    HOUR,
     KIND,
     make_bank,
     make_candidate,
@@ -209,6 +216,46 @@ def test_results_are_settled_and_released_by_number(cast, edition):
     assert "<strong>Pass</strong>" in trainee
     assert "66.7" not in trainee, "The regulations do not disclose the mark."
     assert "approves nobody" in trainee
+
+
+def test_a_mentor_marks_by_number_what_no_rule_marks(cast, edition):
+    critique = makers.make_critique(edition, cast.educator)
+    paper = make_paper(edition=edition, title="With a critique", by=cast.educator.person)
+    make_regulations(cast.club)
+    row = next(each for each in bank_of(edition, timezone.localdate()).items if each.item == critique)
+    section = next(iter(row.sections), None)
+    plan_paper(paper=paper, plan=[PlanRow(section, critique.kind, row.sound, 1)])
+    now = timezone.now()
+    words = {"title": "With a critique", "introduction": "", "minutes": 30}
+    describe_paper(paper=paper, opens_at=now - HOUR, closes_at=now + HOUR, **words)
+    draw_paper(paper=paper)
+    set_paper(paper=paper, by=cast.educator.person)
+    candidate = make_candidate(paper, cast.trainee, cast.educator)
+    make_paper_sitting(candidate, right_ones=0)
+    client = cast.client("mentor")
+    home = client.get(f"{CLUB}/").content.decode()
+    assert "Answers to “With a critique” wait for a person’s mark." in home
+    scripts = f"{CLUB}/papers/{paper.pk}/scripts/"
+    page = client.get(scripts).content.decode()
+    assert f"Candidate {candidate.number}" in page
+    script = f"{scripts}{candidate.number}/1/"
+    page = client.get(script).content.decode()
+    assert "Give this mark" in page
+    assert "Halcro" not in page
+    assert cast.client("trainee").get(script).status_code == 403
+    assert client.post(f"{script}mark/").status_code == 422
+    with pytest.raises(NotReady, match="One answer is not marked yet"):
+        release_results(paper=paper, by=cast.educator.person)
+    form = by_hand_form(script_of(paper, candidate.number).get())
+    given = {name: _chosen(field) for name, field in form.fields.items()}
+    assert client.post(f"{script}mark/", given).status_code == 302
+    assert not cast.trainee.notices.exists(), "The candidate is told nothing of it."
+    assert len(release_results(paper=paper, by=cast.educator.person)) == 1
+
+
+def _chosen(field):
+    choices = [value for value, _label in getattr(field, "choices", []) if value not in ("", None)]
+    return choices[-1] if choices else "Well seen."
 
 
 @pytest.mark.parametrize("page", ["candidates", "results", "edit"])

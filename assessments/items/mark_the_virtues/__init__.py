@@ -1,0 +1,1 @@
+"""Mark the virtues of one exhibit: seen and named, without weighing."""

@@ -1,0 +1,1 @@
+"""Weigh a fault that is shown and named on an exhibit."""
