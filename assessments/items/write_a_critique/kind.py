@@ -26,7 +26,7 @@ from assessments.items.write_a_critique.marking import (
     marked_by,
     reached_in_words,
 )
-from assessments.items.write_a_critique.parts import part_words, parts_asked
+from assessments.items.write_a_critique.parts import RUBRIC, part_words, parts_asked, rubric_words
 from assessments.models import Answer, Item, Key, Mark, QuizRules
 from assessments.queries.quizzes import published_key
 from shared.web.limits import CRITIQUE_PART
@@ -118,6 +118,19 @@ class WriteACritique(ItemKind):
     def mark(self, key: Key, rules: QuizRules, contents: Iterable[dict[str, Any]]) -> Iterator[Marked]:
         """Never: a critique is marked by a person, see `mark_given`."""
         raise TypeError("A critique is marked by a mentor.")
+
+    def rules_in_words(self, rules: QuizRules) -> list[str]:
+        """Who marks, by what, and what is read afterwards."""
+        words = rubric_words()
+        return [
+            _now("A mentor reads it and marks it by a rubric; there is no mark before that."),
+            *(f"{label}: {asks}" for label, asks in (words[name] for name in RUBRIC)),
+            _now(
+                "Each is given one of five described levels, from 0 to 4. The mark is their mean, each with the "
+                "weight that the item’s key gives it. You read the levels reached, the mentor’s words and a model "
+                "answer."
+            ),
+        ]
 
     def marking_form(self, key: Key, *data: Any, given: dict[str, Any] | None = None) -> forms.Form:
         """The rubric, with what was given before."""

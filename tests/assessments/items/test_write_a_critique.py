@@ -151,6 +151,12 @@ def test_what_is_no_key_is_refused(item, sent):
         kind_of(item).read_key(item, 4, sent)
 
 
+def test_the_rules_say_who_marks_and_by_what(item, answer):
+    words = kind_of(item).rules_in_words(answer.sitting.quiz.rules_versions.get())
+    assert [line.split(":")[0] for line in words[1:5]] == ["Accuracy", "Completeness", "Weighing", "Language"]
+    assert "there is no mark before that" in words[0]
+
+
 def test_a_key_reads_back_what_it_draws_up(item):
     key = item.keys.get()
     drawn = kind_of(item).draw_up(key)
