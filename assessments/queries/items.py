@@ -31,8 +31,8 @@ def exhibits_in(item: Item) -> list[Exhibit]:
 
 
 def uses_of(item: Item) -> QuerySet[Quiz]:
-    """The quizzes that hold it."""
-    return item.quizzes.order_by("title", "pk")
+    """The quizzes and papers that hold it."""
+    return item.quizzes.select_related("paper").order_by("title", "pk")
 
 
 def versions_of(item: Item) -> QuerySet[Key]:

@@ -124,12 +124,18 @@ def remarking_of_quiz(quiz: Quiz) -> Remarking | None:
 
 
 def _consequences(answers: QuerySet[Answer]) -> Consequences:
-    counts = answers.exclude(handed_in_at=None).aggregate(
+    counts = _marked(answers).aggregate(
         answers=Count("pk", distinct=True),
         people=Count("sitting__trainee", distinct=True),
         adjustments=Count("adjustments", filter=Q(adjustments__taken_back_at=None), distinct=True),
     )
     return Consequences(**counts)
+
+
+def _marked(answers: QuerySet[Answer]) -> QuerySet[Answer]:
+    """Handed in and marked: what waits for a person's mark is not marked anew."""
+    marks = Mark.objects.filter(answer=OuterRef("pk"), current=True)
+    return answers.exclude(handed_in_at=None).filter(Exists(marks))
 
 
 def _remarking(
@@ -139,10 +145,7 @@ def _remarking(
     key: Key | None = None,
     rules: QuizRules | None = None,
 ) -> Remarking:
-    # What waits for a person to mark it is not waiting to be marked anew.
-    handed_in = answers.exclude(handed_in_at=None).filter(
-        Exists(Mark.objects.filter(answer=OuterRef("pk"), current=True))
-    )
+    handed_in = _marked(answers)
     if key is not None:
         newest = QuizRules.objects.filter(quiz=OuterRef("sitting__quiz")).order_by("-version").values("pk")
         by_newest &= Q(marks__rules=Subquery(newest[:1]))
