@@ -17,12 +17,12 @@ ROWS_AT_ONCE = 200
 
 
 @transaction.atomic(savepoint=False)
-def count_item_change(*, item: Item) -> None:
-    """Say that the item's facility lags behind; to be called in what changes its marks."""
+def count_item_change(*, item: Item, marks: int) -> None:
+    """Say that the item's facility lags so many marks behind; to be called in what changes them."""
     kept = Facility.objects.filter(item=item)
-    if not kept.update(changes=F("changes") + 1):
+    if not kept.update(changes=F("changes") + marks):
         Facility.objects.bulk_create([Facility(item=item)], ignore_conflicts=True)
-        kept.update(changes=F("changes") + 1)
+        kept.update(changes=F("changes") + marks)
 
 
 def bring_facilities_up_to_date(*, club: Club) -> None:

@@ -37,7 +37,7 @@ def keep_results(*, item: Item, marks: Sequence[Mark], again: bool) -> None:
     EntryResult.objects.bulk_create(entries, ROWS_AT_ONCE)
     FalseAlarm.objects.bulk_create(alarms, ROWS_AT_ONCE)
     count_changes(quizzes={mark.answer.sitting.quiz_id for mark in marks})
-    count_item_change(item=item)
+    count_item_change(item=item, marks=len(marks))
 
 
 @transaction.atomic(savepoint=False)

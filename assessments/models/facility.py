@@ -11,8 +11,8 @@ from assessments.models.item import Item
 class Facility(models.Model):
     """The share of the marks that people won on an item at their first sittings.
 
-    `changes` counts the item's markings, `counted` is how many of them the figure had seen: while the two
-    differ there are newer answers, see `Figures`.
+    `changes` counts the marks that the item was ever given, `counted` is how many of them the figure had seen:
+    while the two differ there are newer ones, see `Figures`.
     """
 
     item = models.OneToOneField(Item, on_delete=models.CASCADE, related_name="facility")

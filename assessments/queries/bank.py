@@ -89,7 +89,6 @@ def with_rows(items: QuerySet[Item]) -> QuerySet[Item]:
         Prefetch("keys", standing_keys()),
         Prefetch("item_exhibits", ItemExhibit.objects.select_related("exhibit")),
         "exhibit__renditions",
-        "exhibit__permissions",
     )
 
 

@@ -92,6 +92,8 @@ def pages_of(club: Club) -> list[tuple[Membership, str, str]]:
             (educator, "evidence/quizzes.csv", "quiz"),
             (educator, f"evidence/quizzes/{quiz.pk}/items.csv", "facility"),
             (educator, "evidence/clauses.csv", "clause"),
+            (educator, "items/?sort=hardest", "Item bank"),
+            (educator, "items/?words=shoulder&difficulty=middling", "Item bank"),
             (mentor, f"evidence/answers/?quiz={quiz.pk}", "item"),
             (mentor, "reviews/", "wait"),
             (mentor, "reviews/?order=age", "wait"),

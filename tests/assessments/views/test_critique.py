@@ -6,6 +6,7 @@ from django.urls import reverse
 from assessments.actions.by_hand import mark_by_hand
 from assessments.actions.reviews import ask_query, return_answer
 from assessments.actions.second import ask_second_marking
+from assessments.actions.sittings import begin_sitting
 from assessments.models import Answer, Mark, Query
 from tests import makers
 
@@ -43,6 +44,18 @@ def test_while_it_waits_the_trainee_sees_their_words_and_nothing_of_the_key(cast
         assert secret not in page
     assert "waits for your mentor" in page_of(cast, "trainee", f"sittings/{answer.sitting_id}/")
     assert "waits" in page_of(cast, "mentor", "reviews/")
+
+
+@pytest.mark.parametrize("route", ["quiz", "quiz-rules", "sitting", "answer"])
+def test_before_it_is_handed_in_no_page_tells_of_the_model_answer(cast, item, answer, route):
+    sitting = begin_sitting(quiz=answer.sitting.quiz, trainee=makers.make_trainee(cast.club, "Erik Holm"))
+    things = {"quiz": sitting.quiz_id, "sitting": sitting.pk, "answer": sitting.answers.get().pk}
+    client = cast.client("nobody")
+    client.force_login(sitting.trainee.person, "django.contrib.auth.backends.ModelBackend")
+    page = client.get(reverse(route, args=[cast.club.slug, things[route.split("-")[0]]]), follow=True)
+    assert page.status_code == 200
+    for secret in ["The model of", "Clean outline", "Most of what is said"]:
+        assert secret not in page.content.decode()
 
 
 def test_the_mentor_marks_and_returns_in_one_step(cast, answer):
