@@ -6,8 +6,13 @@ from dataclasses import dataclass
 
 import pytest
 from django.test import Client
+from hypothesis import settings as hypothesis_settings
 
 from shared.accounts.models import Club, Membership, Person
+
+# Nothing in the suite is timed: a busy computer must not fail it.
+hypothesis_settings.register_profile("suite", deadline=None)
+hypothesis_settings.load_profile("suite")
 
 
 @dataclass

@@ -28,14 +28,14 @@ from tests.makers import make_clause, make_edition, make_module, make_plate
 from tests.shared.pictures.making import scene
 
 CLUB = "/clubs/skerry-drover/"
-LARGE, SMALL = (2800, 1985), (1120, 794)
+LARGE, SMALL = (1700, 1206), (800, 568)
 FACE = [[0.02, 0.02], [0.12, 0.02], [0.12, 0.14], [0.02, 0.14]]  # of whoever stands at the left edge
 HANDLER = (255, 40, 200)
 AS_TAKEN = Image.Transpose.ROTATE_90  # stored under orientation 6, as a phone held upright does
 
 
 def photograph(faults: dict[str, float], size: tuple[int, int], *, mirrored: bool) -> tuple[bytes, dict]:
-    """A JPEG, the larger of five and a half megapixels, and where the points are on it."""
+    """A JPEG, the larger of two megapixels, and where the points are on it."""
     wide = size[0]
     drawing = draw("profile", apply_faults(faults), width=600)
     dog = np.asarray(drawing.image.convert("RGB").resize(size), np.int16)

@@ -36,15 +36,6 @@ def run(folder, *words: str) -> subprocess.CompletedProcess[str]:
     )
 
 
-@pytest.fixture(scope="module")
-def built(tmp_path_factory):
-    """A folder with a demo that was built, and what the command said."""
-    folder = tmp_path_factory.mktemp("standpoint")
-    done = run(folder, "--no-server")
-    assert done.returncode == 0, done.stderr
-    return folder, done.stdout
-
-
 def children(pid: int) -> list[int]:
     found = subprocess.run(["pgrep", "-P", str(pid)], capture_output=True, text=True, check=False)
     return [int(line) for line in found.stdout.split()]
@@ -62,8 +53,15 @@ def signins(said: str) -> list[tuple[str, str]]:
     return re.findall(r"(\S+@example\.org) {2,}(\S+)", said)
 
 
-def test_it_tells_its_progress_and_who_can_sign_in(built):
-    _folder, said = built
+@pytest.mark.skipif(os.name != "posix", reason="Ctrl-C is a signal of POSIX here")
+def test_it_is_built_once_then_served_as_it_is_and_stops_all_at_once(tmp_path):
+    done = run(tmp_path, "--no-server")
+    assert done.returncode == 0, done.stderr
+    tells_its_progress_and_who_can_sign_in(done.stdout)
+    a_second_run_keeps_everything_and_serves_it(tmp_path, done.stdout)
+
+
+def tells_its_progress_and_who_can_sign_in(said):
     for words in ("17 members", "49 clauses in force", "answers marked", "modules published", "ready in"):
         assert words in said
     assert [email.partition(".")[0] for email, _password in signins(said)] == [
@@ -76,9 +74,7 @@ def test_it_tells_its_progress_and_who_can_sign_in(built):
     assert all(re.fullmatch(r"([a-z]{4}-){3}[a-z]{4}", password) for _email, password in signins(said))
 
 
-@pytest.mark.skipif(os.name != "posix", reason="Ctrl-C is a signal of POSIX here")
-def test_a_second_run_keeps_everything_serves_it_and_stops_all_at_once(built):
-    folder, said = built
+def a_second_run_keeps_everything_and_serves_it(folder, said):
     database = folder / "demo" / "standpoint.sqlite3"
     before = (
         sqlite3.connect(database).execute("SELECT count(*), max(marked_at) FROM assessments_mark").fetchone()

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from assessments.scoring.choice import choice_in_words, earned_by_choosing_all, score_choice
 
-some = settings(max_examples=100, deadline=None)
+some = settings(max_examples=100)
 OPTIONS = {letter: f"option {letter}" for letter in "abcde"}
 chosen_sets = st.sets(st.sampled_from("abcde"))
 

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 from assessments.scoring import DEFAULT_LADDER, KeyEntry, MarkingRules, rank_agreement, score_placing
 from assessments.scoring.class_marks import ClassKey, Findings, class_in_words, score_class
 
-some = settings(max_examples=80, deadline=None)
+some = settings(max_examples=80)
 LABELS = {number: f"Exhibit {number}" for number in range(1, 9)}
 SHOULDER = KeyEntry(None, "upright shoulder", "5.1", "forequarters", 2)
 TAIL = KeyEntry(None, "gay tail", "9.1", "tail", 1, {"ring tail": 0.5})

@@ -230,7 +230,7 @@ triangle = (
 )
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=40)
 @given(st.lists(st.lists(triangle, max_size=3), min_size=1, max_size=5))
 def test_any_panel_gives_a_key_of_proper_regions(drawn):
     """Every region is again made of simple polygons (KeyEntry refuses others) and lies within the union."""

@@ -7,7 +7,7 @@ from rapidfuzz.distance import DamerauLevenshtein
 
 from assessments.scoring.gaps import Gap, GapRules, fill, gaps_in_words, plain, score_gaps
 
-some = settings(max_examples=150, deadline=None)
+some = settings(max_examples=150)
 SHOULDER = Gap("well laid back", {"sloping": 0.5})
 
 

@@ -6,7 +6,7 @@ from hypothesis import strategies as st
 
 from assessments.scoring.pair import PairKey, PairRules, pair_in_words, score_pair
 
-some = settings(max_examples=60, deadline=None)
+some = settings(max_examples=60)
 KEY = PairKey("left", "5.1", {"5.2": 0.5})
 
 

@@ -18,7 +18,7 @@ from assessments.scoring.points import (
     whole_within,
 )
 
-some = settings(max_examples=60, deadline=None)
+some = settings(max_examples=60)
 HEIGHT = 0.5
 KEY = PointKey(
     {

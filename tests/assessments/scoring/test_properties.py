@@ -8,7 +8,7 @@ from assessments.scoring import FaultKey, FaultMark, score_fault_marks, score_ma
 
 from . import by_hand, drawn
 
-some = settings(max_examples=40, deadline=None)
+some = settings(max_examples=40)
 
 
 def score(key, marks, ladder, rules):

@@ -17,7 +17,7 @@ from assessments.scoring.shown_fault import WeighingRules, score_shown_fault, we
 
 from . import drawn
 
-some = settings(max_examples=60, deadline=None)
+some = settings(max_examples=60)
 MINOR, MODERATE, SERIOUS, DISQUALIFYING = range(4)
 
 

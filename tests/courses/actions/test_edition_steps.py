@@ -76,7 +76,7 @@ def undo_newest(edition):
     return undo_step(edition=edition, step=edition.steps.first().pk)
 
 
-@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=20, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(names=st.lists(st.sampled_from(sorted(OPERATIONS)), max_size=UNDO_STEPS), seed=st.integers(0, 2**32))
 def test_undoing_any_sequence_goes_back_through_the_same_states(cast, names, seed):
     chance, by = random.Random(seed), cast.educator.person

@@ -2,7 +2,7 @@ import math
 
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from courses.measures.alignment import align, differences
@@ -21,7 +21,6 @@ def moved(points: dict, matrix: np.ndarray) -> dict:
     shift=st.tuples(st.floats(-1, 1), st.floats(-1, 1)),
     mirrored=st.booleans(),
 )
-@settings(deadline=None)
 def test_a_dog_that_was_moved_is_laid_back_over_itself(
     scale: float, turn: float, shift: tuple[float, float], mirrored: bool
 ) -> None:

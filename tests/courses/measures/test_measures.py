@@ -3,7 +3,7 @@
 import math
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from courses.measures.measures import (
@@ -50,7 +50,6 @@ def test_the_ideal_measures_as_it_was_drawn(name: str) -> None:
     roll=st.floats(-20, 20),
     mirrored=st.booleans(),
 )
-@settings(deadline=None)
 def test_size_roll_and_facing_of_the_dog_change_no_measure(
     name: str, height: float, roll: float, mirrored: bool
 ) -> None:

@@ -1,6 +1,6 @@
 import numpy as np
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from skimage.transform import SimilarityTransform
 
@@ -25,14 +25,12 @@ POINTS = np.array([[0.0, 0.0], [1.0, 0.0], [0.3, 0.8], [-2.0, 1.5]])
 
 
 @given(move=moves)
-@settings(deadline=None)
 def test_what_was_moved_can_be_moved_back(move: np.ndarray) -> None:
     assert transformed(inverse(move), transformed(move, POINTS)) == pytest.approx(POINTS, abs=1e-9)
     assert composed(move, inverse(move)) == pytest.approx(np.eye(3), abs=1e-9)
 
 
 @given(first=moves, then=moves)
-@settings(deadline=None)
 def test_moves_are_made_in_the_order_they_are_named(first: np.ndarray, then: np.ndarray) -> None:
     assert transformed(composed(first, then), POINTS) == pytest.approx(
         transformed(then, transformed(first, POINTS))
@@ -50,7 +48,6 @@ def test_mirroring_comes_first() -> None:
 
 
 @given(move=moves)
-@settings(deadline=None)
 def test_the_fit_finds_the_move(move: np.ndarray) -> None:
     reflected = bool(np.linalg.det(move) < 0)
     fit = fit_similarity(POINTS, transformed(move, POINTS), reflected=reflected)

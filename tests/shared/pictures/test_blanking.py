@@ -37,7 +37,7 @@ def near(shape: shapely.Geometry) -> np.ndarray:
     return shapely.distance(shape, shapely.points(X + 0.5, Y + 0.5)) < 0.7072
 
 
-@settings(deadline=None, max_examples=50)
+@settings(max_examples=50)
 @given(corners=st.lists(places, min_size=3, max_size=6))
 def test_every_pixel_that_a_polygon_touches_is_covered_and_none_further_off(corners: list[Corner]) -> None:
     shown = covered(blank(Image.new("RGB", (WIDTH, HEIGHT)), [corners]))
@@ -49,7 +49,7 @@ def test_every_pixel_that_a_polygon_touches_is_covered_and_none_further_off(corn
     assert not np.any(shown & ~near(MultiPoint(scaled).convex_hull))
 
 
-@settings(deadline=None, max_examples=50)
+@settings(max_examples=50)
 @given(one=places, other=places)
 def test_every_pixel_that_a_box_touches_is_covered_and_none_further_off(one: Corner, other: Corner) -> None:
     shown = covered(blank(Image.new("RGB", (WIDTH, HEIGHT)), [Box(*one, *other)]))

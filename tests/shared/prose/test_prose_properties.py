@@ -68,13 +68,13 @@ def whole(standard) -> str:
 
 
 @given(STANDARDS)
-@settings(max_examples=300)
+@settings(max_examples=150)
 def test_no_letter_is_lost_or_moved(text):
     assert letters(whole(read_standard(text))) == letters(clean_text(text))
 
 
 @given(STANDARDS)
-@settings(max_examples=300)
+@settings(max_examples=150)
 def test_splitting_what_was_joined_gives_the_same_again(text):
     once = read_standard(text)
     assert shape(read_standard(join_standard(once))) == shape(once)
