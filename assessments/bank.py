@@ -81,8 +81,8 @@ def bank_of(edition: Edition, on: date) -> Bank:
 
 
 def fit_for_examination(item: Item, key: Key) -> bool:
-    """Whether its panel holds the key fit, for a kind that rests on a panel."""
-    return not kind_of(item).panelled or key.fit == Fit.EXAMINATION
+    """Whether its panel holds the key fit; a kind that need not rest on a panel is asked without one."""
+    return key.fit == Fit.EXAMINATION or (not key.fit and not kind_of(item).panelled)
 
 
 def sections_of(edition: Edition) -> list[Section]:

@@ -160,6 +160,7 @@ def _found(panel: KeyPanel) -> dict[str, object]:
         finding = finding_of(panel, method)
         agreement, fit, result = finding.agreement, finding.fit, finding.result
     return {
+        "method": method,
         "found": method.lay_out(panel, result),
         "found_template": f"assessments/key_panel/{method.found}",
         "agreement": agreement,

@@ -69,7 +69,8 @@ def _at_work(
 
 def _context(seat: Panellist) -> dict[str, object]:
     scale = SeverityScale(**{"disqualifying": True} | seat.panel.ladder)
-    return {"seat": seat, "panel": seat.panel, "item": seat.panel.item, "scale": scale}
+    method = panel_method(seat.panel.item)
+    return {"method": method, "seat": seat, "panel": seat.panel, "item": seat.panel.item, "scale": scale}
 
 
 @require_POST

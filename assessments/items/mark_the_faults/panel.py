@@ -14,6 +14,7 @@ from assessments.items.mark_the_faults.panel_page import laid_out
 from assessments.items.panel import Finding, PanelMethod
 from assessments.models import Item, Key, KeyPanel, Panellist
 from assessments.rules import letter
+from assessments.snapshots import Sought
 from courses.models.choices import Zone
 from courses.queries.zone_map import VISIBLE_ZONES
 
@@ -24,6 +25,7 @@ class FaultPanel(PanelMethod):
     marking = "mark_faults.html"
     own = "own_faults.html"
     found = "_faults_found.html"
+    sought: Sought = "fault"
 
     def zones(self, item: Item) -> list[str]:
         """Those that the exhibit's view shows, in the order in which a dog is gone over."""
@@ -31,19 +33,19 @@ class FaultPanel(PanelMethod):
 
     def read(self, panel: KeyPanel, sent: object) -> dict[str, Any]:
         """See `read_marking`."""
-        return read_marking(panel, sent)
+        return read_marking(panel, sent, self.sought)
 
     def lacks(self, content: dict[str, Any]) -> list[str]:
         """See `missing_in`."""
-        return missing_in(content)
+        return missing_in(content, self.sought)
 
     def draw_up(self, panellist: Panellist) -> dict[str, Any]:
         """See `marked_up`."""
-        return marked_up(panellist)
+        return marked_up(panellist, self.sought)
 
     def words(self) -> dict[str, str]:
         """Those of the key page, but for how a marking is kept."""
-        return key_words() | {
+        return key_words(self.sought) | {
             "saved": _("Saved at {at}"),
             "gone": _("Go back to the day’s page, and look again."),
             "sound": _("You would mark no fault."),
@@ -59,7 +61,7 @@ class FaultPanel(PanelMethod):
 
     def find(self, panel: KeyPanel, markings: Mapping[int, dict[str, Any]]) -> Finding:
         """See `found_by`."""
-        return found_by(panel, markings)
+        return found_by(panel, markings, self.sought)
 
     def lay_out(self, panel: KeyPanel, finding: dict[str, Any]) -> dict[str, Any]:
         """See `laid_out`."""
@@ -67,13 +69,28 @@ class FaultPanel(PanelMethod):
 
     def propose(self, panel: KeyPanel, finding: dict[str, Any], standing: Key | None) -> dict[str, Any]:
         """See `proposed`."""
-        return proposed(panel, finding, standing)
+        return proposed(panel, finding, standing, self.sought)
 
     def departures(self, key: Key) -> list[str]:
         """See `departures_of`."""
-        return departures_of(key)
+        return departures_of(key, self.sought)
 
     def outlines(self, panel: KeyPanel) -> list[list[list[float]]]:
         """Of all faults, whether they are in the key or not."""
         marked = [row for group in panel.result["groups"] for row in group["marked"]]
         return [part for row in marked for part in row["regions"]]
+
+
+class VirtuePanel(FaultPanel):
+    """The same for virtues: each counts as much as the panellist says, and there may be none worth a name."""
+
+    marking = "mark_virtues.html"
+    sought: Sought = "virtue"
+
+    def words(self) -> dict[str, str]:
+        """Those of faults, with what is sought called by its name."""
+        return super().words() | {
+            "sound": _("You would name no virtue."),
+            "aside": _("The virtues entered below are set aside, not lost."),
+            "missing_entries": _("Mark the virtues, or say that you would name none."),
+        }

@@ -14,25 +14,28 @@ from typing import Any
 from assessments.items.mark_the_faults.drawing_up import clause_rows, fault_rows, limits
 from assessments.items.mark_the_faults.key import missing_of
 from assessments.items.mark_the_faults.key_content import read_key
+from assessments.items.mark_the_faults.vocabulary import called
 from assessments.models import KeyEntry, KeyPanel, Panellist
+from assessments.snapshots import Sought
 from courses.models import SeverityScale
 from courses.queries.severity import readings_of
 
 EMPTY: dict[str, Any] = {"sound": False, "note": "", "entries": []}
 
 
-def read_marking(panel: KeyPanel, sent: object) -> dict[str, Any]:
+def read_marking(panel: KeyPanel, sent: object, sought: Sought = "fault") -> dict[str, Any]:
     """What is kept of what the browser sent; KeyRefused where it cannot be, as for a key."""
-    read = read_key(sent, panel.item, len(panel.ladder["labels"]))
-    return read | {"entries": [_kept(row) for row in read["entries"]]}
+    read = read_key(sent, panel.item, len(panel.ladder["labels"]), sought)
+    return read | {"entries": [_kept(row, sought) for row in read["entries"]]}
 
 
-def missing_in(content: dict[str, Any]) -> list[str]:
+def missing_in(content: dict[str, Any], sought: Sought = "fault") -> list[str]:
     """What a marking still lacks, in the words of a key."""
-    return [] if content.get("sound") else missing_of([_as_row(row) for row in content.get("entries", [])])
+    entries = [_as_row(row) for row in content.get("entries", [])]
+    return [] if content.get("sound") else missing_of(entries, sought)
 
 
-def marked_up(panellist: Panellist) -> dict[str, Any]:
+def marked_up(panellist: Panellist, sought: Sought = "fault") -> dict[str, Any]:
     """What the marking page needs: faults of the zones that the view shows come first.
 
     They carry no usual severity: each panellist weighs for themselves.
@@ -41,7 +44,7 @@ def marked_up(panellist: Panellist) -> dict[str, Any]:
     edition = panel.item.edition
     scale = scale_of(panel)
     clauses = list(edition.clauses.all())
-    faults = fault_rows(edition, clauses, len(scale), first=panel.zones)
+    faults = fault_rows(edition, clauses, len(scale), first=panel.zones, sought=sought)
     return {
         "faults": [row | {"level": None} for row in faults],
         "clauses": [row | {"level": None} for row in clause_rows(clauses, scale, readings_of(edition.breed))],
@@ -64,11 +67,11 @@ def scale_of(panel: KeyPanel) -> SeverityScale:
     return SeverityScale(**{"disqualifying": True} | panel.ladder)
 
 
-def _kept(row: dict[str, Any]) -> dict[str, Any]:
+def _kept(row: dict[str, Any], sought: Sought) -> dict[str, Any]:
     fault, clause = row["fault"], row["clause"]
     return {
         "fault": fault and fault.pk,
-        "name": fault.name if fault else "",
+        "name": called(fault, sought) if fault else "",
         "clause": clause and clause.pk,
         "number": clause.number if clause else "",
         "zone": row["zone"],

@@ -18,12 +18,13 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from assessments.items.mark_the_faults.key_content import canvas_of
+from assessments.items.mark_the_faults.vocabulary import called
 from assessments.items.panel import Finding
 from assessments.models import Key, KeyEntry, KeyPanel
 from assessments.rules import letter
 from assessments.scoring.consensus import PanelGroup, build_consensus
 from assessments.scoring.marks import KeyEntry as KeyEntryMarked
-from assessments.snapshots import panel_ladder, panel_markings
+from assessments.snapshots import CALLED, Sought, panel_ladder, panel_markings
 from courses.models import Clause, Exhibit, Fault, SeverityScale
 from courses.models.choices import Zone
 from courses.queries.severity import ladder_of
@@ -32,10 +33,10 @@ from shared.geometry.outlines import as_drawn
 Content = Mapping[str, Any]
 
 
-def found_by(panel: KeyPanel, markings: Mapping[int, Content]) -> Finding:
+def found_by(panel: KeyPanel, markings: Mapping[int, Content], sought: Sought = "fault") -> Finding:
     """The consensus of the markings, with whatever was renamed since under its name of today."""
     rows = [row for content in markings.values() for row in content.get("entries", [])]
-    faults = dict(Fault.objects.filter(pk__in=_ids(rows, "fault")).values_list("pk", "name"))
+    faults = dict(Fault.objects.filter(pk__in=_ids(rows, "fault")).values_list("pk", CALLED[sought]))
     clauses = dict(Clause.objects.filter(pk__in=_ids(rows, "clause")).values_list("pk", "number"))
     taken = panel_markings(markings, faults, clauses)
     zones = compared_zones(panel, taken)
@@ -91,11 +92,13 @@ class _Ids:
         }
 
 
-def proposed(panel: KeyPanel, finding: Content, standing: Key | None) -> dict[str, Any]:
+def proposed(
+    panel: KeyPanel, finding: Content, standing: Key | None, sought: Sought = "fault"
+) -> dict[str, Any]:
     """A draft's `sound` and `entries`. Names that the key before it accepts beside a fault are taken over.
 
     A level is that of the same name on the club's ladder of today; where none has that name, it is left for
-    the educator to weigh.
+    the educator to weigh. Where nothing is agreed on, the exhibit is sound; a key of virtues is then empty.
     """
     before = {row.fault_id: row.also for row in standing.entries.all()} if standing else {}
     today = ladder_of(panel.item.edition.breed.club)
@@ -114,10 +117,10 @@ def proposed(panel: KeyPanel, finding: Content, standing: Key | None) -> dict[st
         }
         for group in groups
     ]
-    return {"sound": not groups, "entries": entries}
+    return {"sound": not groups and sought == "fault", "entries": entries}
 
 
-def departures_of(key: Key) -> list[str]:
+def departures_of(key: Key, sought: Sought = "fault") -> list[str]:
     """Where a key is not as its panel found it: fault by fault, then what the panel did not agree on."""
     panel = key.panel
     assert panel is not None
@@ -131,7 +134,7 @@ def departures_of(key: Key) -> list[str]:
             continue
         left.remove(entry)
         words += _differences(panel, group, entry, today)
-    return words + [_of_its_own(panel, row) for row in left]
+    return words + [_of_its_own(panel, row, sought) for row in left]
 
 
 def level_today(panel: KeyPanel, level: int, today: SeverityScale) -> int | None:
@@ -159,10 +162,11 @@ def _differences(panel: KeyPanel, group: Content, entry: KeyEntry, today: Severi
         yield _("the region of “%(fault)s” is not the panel’s.") % fault
 
 
-def _of_its_own(panel: KeyPanel, entry: KeyEntry) -> str:
+def _of_its_own(panel: KeyPanel, entry: KeyEntry, sought: Sought) -> str:
     some = [group for group in panel.result["groups"] if not group["in_key"]]
     seen = next((len(group["marked"]) for group in some if group["fault"] == entry.fault_id), 0)
-    values = {"fault": entry.fault or _("not named yet"), "n": seen, "of": len(panel.result["counted"])}
+    name = called(entry.fault, sought) if entry.fault else _("not named yet")
+    values = {"fault": name, "n": seen, "of": len(panel.result["counted"])}
     return _("the key has “%(fault)s”, marked by %(n)d of %(of)d on the panel.") % values
 
 

@@ -11,6 +11,7 @@ from django.utils.translation import ngettext
 
 from assessments.items.kind import Marked
 from assessments.items.mark_the_faults.kind import MarkTheFaults
+from assessments.items.mark_the_faults.panel import VirtuePanel
 from assessments.models import Item, Key, Mark, QuizRules
 from assessments.snapshots import Sought
 
@@ -27,7 +28,7 @@ class MarkTheVirtues(MarkTheFaults):
     says = _("Pin each virtue of an exhibit where you see it and name it from the club’s list.")
     templates = "mark_the_virtues"
     sought: Sought = "virtue"
-    panel = None
+    panel = VirtuePanel()
     panelled = False
 
     def first_key(self, key: Key) -> None:
