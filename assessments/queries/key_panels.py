@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import Any, Protocol, TypeVar
 
 from django.db.models import Count, Exists, F, OuterRef, Prefetch, Q, QuerySet
@@ -99,6 +99,12 @@ def may_be_looked_at(panel: KeyPanel) -> bool:
 def has_looked(panel: KeyPanel, member: Membership) -> bool:
     """Whether a member has seen the panel's markings."""
     return panel.events.filter(what=KeyPanelEvent.What.LOOKED, by=member).exists()
+
+
+def people_who_looked(items: Collection[Item]) -> QuerySet[KeyPanelEvent, int]:
+    """Persons, by their ids, who have seen the markings of a panel on one of these items."""
+    looks = KeyPanelEvent.objects.filter(panel__item__in=items, what=KeyPanelEvent.What.LOOKED)
+    return looks.order_by().values_list("by__person", flat=True).distinct()
 
 
 def finding_of(panel: KeyPanel, method: Finds[Found]) -> Found:

@@ -31,6 +31,7 @@ from assessments.queries.key_panels import (
     may_be_looked_at,
     own_seats,
     panels_of,
+    people_who_looked,
     reasons_against,
     record_of,
     with_counts,
@@ -93,8 +94,9 @@ def item_panel(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _who_knows_the_key(*items: Item) -> dict[int, str]:
-    """Persons who have drawn up a version of a key."""
-    return {key.made_by_id: _("has worked on the key") for item in items for key in item.keys.all()}
+    """Persons who do not come fresh: who have looked at an earlier panel's markings, or drawn up a version."""
+    looked = dict.fromkeys(people_who_looked(items), _("has seen an earlier panel’s markings"))
+    return looked | {key.made_by_id: _("has worked on the key") for item in items for key in item.keys.all()}
 
 
 @club_page(Ability.EDIT_QUIZZES)

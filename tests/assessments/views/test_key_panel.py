@@ -10,7 +10,7 @@ from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from assessments.actions.items import make_item
-from assessments.actions.key_panels import close_panel, draft_from_panel
+from assessments.actions.key_panels import close_panel, draft_from_panel, look_at_markings
 from assessments.actions.keys import publish_key, save_draft
 from assessments.models import Item, Key, KeyPanel
 from assessments.queries.quizzes import items_of, published_key
@@ -90,6 +90,16 @@ class TestAsking:
         assert "Wanted by 1 December 2099." in text_of(page)
         panel = KeyPanel.objects.get()
         assert client.get(f"{CLUB}/items/{item.pk}/panel/").url == at(panel)
+
+    def test_who_has_seen_an_earlier_panel_is_told_apart(self, cast, client, item):
+        other = makers.make_member(cast.club, "Erlend Scollay", educator=True)
+        panel = make_key_panel(item, cast.educator, cast.mentor)
+        make_marking(panel, cast.mentor)
+        close_panel(panel=panel, by=cast.educator)
+        look_at_markings(panel=panel, by=other)
+        words = text_of(client.get(f"{CLUB}/items/{item.pk}/panel/"))
+        assert "Erlend Scollay (has seen an earlier panel’s markings)" in words
+        assert "Magnus Flett (" not in words
 
     def test_what_is_wrong_stands_by_its_cause_and_nothing_typed_is_lost(self, cast, client, item):
         yesterday = timezone.localdate() - datetime.timedelta(days=1)
