@@ -21,6 +21,7 @@ from media_demo.critiques import ask_for_critiques
 from media_demo.dates import spread_out
 from media_demo.exhibits import Ready, hang, made_ready, plate_caption
 from media_demo.loading import Scenario
+from media_demo.on_a_picture import ask_of_pictures
 from media_demo.panels import Panel
 from media_demo.people import People, found
 from media_demo.quizzes import KeyMaker, change_keys, set_quiz
@@ -79,6 +80,8 @@ def build(
         returned = Desk(scenario, people).review_all()
         written = ask_for_critiques(scenario, people, edition, exhibits)
         steps.done(f"{returned} answers returned by their mentors, {written} critiques written")
+        asked = ask_of_pictures(scenario, people, edition, exhibits)
+        steps.done(f"{asked} answers on virtues, weight and points")
         exhibits |= _hang(scenario, people, ready, None)
         modules = publish(scenario, teaching, exhibits)
         steps.done(f"{len(exhibits)} exhibits in all, {modules} modules published")

@@ -159,6 +159,7 @@ class Scenario:
     eyes: Mapping[str, Eye]
     reviews: Mapping[str, Any]
     critiques: Mapping[str, Any]
+    on_a_picture: Mapping[str, Any]
 
     def item_figures(self) -> list[Figure]:
         """Of all quizzes, each picture once."""
@@ -197,6 +198,7 @@ def read_scenario(scale: Scale = "full") -> Scenario:
         eyes={name: Eye(**row) for name, row in people["eye"].items()},
         reviews=_toml("reviews"),
         critiques=_toml("critiques"),
+        on_a_picture=_toml("on_a_picture"),
     )
     return _smaller(scenario) if scale == "small" else scenario
 
