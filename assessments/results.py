@@ -71,17 +71,26 @@ def result_of(answer: Answer) -> Result:
         groups=groups,
         of=ledger.of,
         points=shown_points(mark),
-        parts=[Part(_("See"), mark.seeing), Part(_("Name"), mark.naming), Part(_("Weigh"), mark.weighing)],
+        parts=_parts(mark),
         adjustment=adjustment,
         standing=standing_points(mark, adjustment),
         next_entry=_worst_entry(mark),
     )
 
 
+def _parts(mark: Mark) -> list[Part]:
+    """The three parts; virtues have no weight of their own to be said."""
+    parts = [Part(_("See"), mark.seeing), Part(_("Name"), mark.naming), Part(_("Weigh"), mark.weighing)]
+    return parts[:2] if mark.detail.get("sought") == "virtue" else parts
+
+
 def _group(group: Any, detail: dict[str, Any], matched: dict[int, int], labels: list[str]) -> Group:
     if group.entry is not None:
         entry = detail["entries"][group.entry]
-        title = _("%(fault)s, %(clause)s. Key: %(level)s.") % {
+        words = _("%(fault)s, %(clause)s. Key: %(level)s.")
+        if detail.get("sought") == "virtue":
+            words = _("%(fault)s, %(clause)s. Counts as %(level)s.")
+        title = words % {
             "fault": entry["fault"],
             "clause": entry["clause"],
             "level": labels[entry["level"]],
@@ -91,7 +100,8 @@ def _group(group: Any, detail: dict[str, Any], matched: dict[int, int], labels: 
     if group.mark is not None:
         name = detail["marks"][group.mark]["name"] or _("A pin without a name")
         return Group(group.mark + 1, "", _("%(name)s. Not in the key.") % {"name": name}, group.rows)
-    return Group(None, "", _("The whole answer"), group.rows)
+    whole = _("Distances in % of the height at the withers") if "points" in detail else _("The whole answer")
+    return Group(None, "", whole, group.rows)
 
 
 def _worst_entry(mark: Mark) -> dict[str, Any] | None:

@@ -185,10 +185,10 @@ def _words(point: KeyPoint, result: PlacedPoint, placed: Mapping[str, Spot | Non
         return f"{point.label}: not placed"
     if result.distance is None:
         return f"{point.label}: {_hidden_words(point, placed[result.name])}"
-    away = f"{point.label}: {_tenths(result.distance)} of the height at the withers away"
+    away = f"{point.label}: {_tenths(result.distance)} of the height away"
     whole = whole_within(point, rules)
     if result.credit == 1:
-        return f"{away}, within {_tenths(whole)}"
+        return f"{away}, whole to {_tenths(whole)}"
     if result.credit > 0:
         return f"{away}; whole to {_tenths(whole)}, nothing from {_tenths(whole + rules.fading)}"
     return f"{away}; nothing from {_tenths(whole + rules.fading)}"

@@ -47,4 +47,6 @@ class MarkTheVirtues(MarkTheFaults):
     def mark(self, key: Key, rules: QuizRules, contents: Iterable[dict[str, Any]]) -> Iterator[Marked]:
         """By the published rules; nothing of it is evidence of an eye for faults."""
         for marked in super().mark(key, rules, contents):
-            yield replace(marked, weighing=None, detail=marked.detail | {"sees": False})
+            yield replace(
+                marked, weighing=None, detail=marked.detail | {"sees": False, "sought": self.sought}
+            )

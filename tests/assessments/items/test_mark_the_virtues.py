@@ -142,7 +142,7 @@ def test_the_pages_speak_of_virtues(cast, item, answer, shoulder):
     assert "Roached back" not in key
     marked(answer, makers.pin(*centre(makers.SHOULDER), shoulder))
     told = trainee.get(address).content.decode()
-    assert "Well laid shoulder, 5.1. Key: Serious." in told
+    assert "Well laid shoulder, 5.1. Counts as Serious." in told
     assert "Look next for: level back." in told
     assert "Upright shoulder" not in told
 

@@ -80,8 +80,8 @@ def test_each_point_is_marked_by_its_distance_in_heights(answer):
     assert (mark.seeing, mark.naming, mark.weighing) == (None, None, None)
     texts = [line["text"] for line in mark.detail["lines"]]
     assert texts == [
-        "Elbow joint: 4.0 % of the height at the withers away; whole to 3.0 %, nothing from 8.0 %",
-        "Point of buttock: 10.0 % of the height at the withers away; nothing from 6.0 %",
+        "Elbow joint: 4.0 % of the height away; whole to 3.0 %, nothing from 8.0 %",
+        "Point of buttock: 10.0 % of the height away; nothing from 6.0 %",
         "Tip of tail: not visible, as the key has it",
     ]
 
@@ -227,7 +227,7 @@ def test_the_pages_of_a_marked_answer_and_of_the_key(cast, item, answer):
         trainee.get(f"/clubs/skerry-drover/answers/{answer.pk}/"),
         cast.client("mentor").get(f"/clubs/skerry-drover/reviews/{answer.pk}/"),
     ):
-        assert "Elbow joint: 4.0 % of the height at the withers away" in page.content.decode()
+        assert "Elbow joint: 4.0 % of the height away" in page.content.decode()
     assert "3 points" in trainee.get(f"/clubs/skerry-drover/sittings/{answer.sitting_id}/").content.decode()
     shown = cast.client("educator").get(f"/clubs/skerry-drover/items/{item.pk}/key/").content.decode()
     assert "Elbow joint" in shown

@@ -34,20 +34,20 @@ RIGHT = {"withers": (0.30, 0.20), "elbow": (0.30, 0.45), "tail_tip": None}
 @pytest.mark.parametrize(
     ("name", "place", "credit", "words"),
     [
-        ("withers", (0.30, 0.205), 1, "Withers: 1.0 % of the height at the withers away, within 1.0 %"),
+        ("withers", (0.30, 0.205), 1, "Withers: 1.0 % of the height away, whole to 1.0 %"),
         (
             "withers",
             (0.32, 0.20),  # 4 % away: 3 of 5 beyond the 1 % that count whole
             0.4,
-            "Withers: 4.0 % of the height at the withers away; whole to 1.0 %, nothing from 6.0 %",
+            "Withers: 4.0 % of the height away; whole to 1.0 %, nothing from 6.0 %",
         ),
-        ("withers", (0.30, 0.25), 0, "Withers: 10.0 % of the height at the withers away; nothing from 6.0 %"),
-        ("elbow", (0.309, 0.462), 1, "Elbow joint: 3.0 % of the height at the withers away, within 3.0 %"),
+        ("withers", (0.30, 0.25), 0, "Withers: 10.0 % of the height away; nothing from 6.0 %"),
+        ("elbow", (0.309, 0.462), 1, "Elbow joint: 3.0 % of the height away, whole to 3.0 %"),
         (
             "elbow",
             (0.32, 0.45),  # 4 % away: 1 of 5 beyond the spread of 3 %
             0.8,
-            "Elbow joint: 4.0 % of the height at the withers away; whole to 3.0 %, nothing from 8.0 %",
+            "Elbow joint: 4.0 % of the height away; whole to 3.0 %, nothing from 8.0 %",
         ),
         ("elbow", None, 0, "Elbow joint: said not to be visible; the key has it"),
         ("tail_tip", (0.9, 0.3), 0, "Tip of tail: placed, where the key says that it is not visible"),
