@@ -100,8 +100,7 @@ def _group(group: Any, detail: dict[str, Any], matched: dict[int, int], labels: 
     if group.mark is not None:
         name = detail["marks"][group.mark]["name"] or _("A pin without a name")
         return Group(group.mark + 1, "", _("%(name)s. Not in the key.") % {"name": name}, group.rows)
-    whole = _("Distances in % of the height at the withers") if "points" in detail else _("The whole answer")
-    return Group(None, "", whole, group.rows)
+    return Group(None, "", _("The whole answer"), group.rows)
 
 
 def _worst_entry(mark: Mark) -> dict[str, Any] | None:

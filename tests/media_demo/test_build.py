@@ -305,3 +305,17 @@ def test_two_links_wait_to_be_used(people):
     waiting = Invitation.objects.filter(club=people.club, accepted_at=None)
     assert {invitation.email for invitation in waiting} == {row["email"] for row in SCENARIO.club["invited"]}
     assert {(invitation.expires_at - NOW).days for invitation in waiting} == {2, 11}
+
+
+def test_virtues_shown_faults_and_points_are_asked_and_answered(people, una):
+    quiz = Quiz.objects.get(title=SCENARIO.on_a_picture["title"])
+    assert [row.item.kind for row in quiz.quiz_items.select_related("item")] == [
+        row["kind"] for row in SCENARIO.on_a_picture["item"]
+    ]
+    marks = Mark.objects.filter(current=True, answer__sitting__quiz=quiz)
+    assert marks.filter(answer__sitting__trainee=una).count() == len(SCENARIO.on_a_picture["item"])
+    assert {mark.answer.item.kind for mark in marks if mark.score > 0.9} >= {
+        "place-the-points",
+        "weigh-the-fault",
+    }
+    assert not EntryResult.objects.filter(quiz=quiz).exists()
