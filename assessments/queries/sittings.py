@@ -16,6 +16,7 @@ def own_sittings(trainee: Membership) -> QuerySet[Sitting]:
         .annotate(
             answers_count=Count("answers", distinct=True),
             handed_in_count=Count("answers", filter=~Q(answers__handed_in_at=None), distinct=True),
+            marked_count=Count("answers", filter=Q(answers__marks__current=True), distinct=True),
             mean_score=Avg("answers__marks__score", filter=Q(answers__marks__current=True)),
         )
         .order_by("-begun_at", "-pk")

@@ -14,6 +14,7 @@ from django.utils.translation import gettext_lazy as _
 from assessments.items.asking import AskingForm
 from assessments.items.complete_the_clause.wording import Word, bare, gaps_at, left_out, words_of
 from assessments.models import Item
+from assessments.queries.quizzes import published_key
 from assessments.scoring.gaps import plain
 from courses.models import Clause
 from shared.web.limits import GAPS_PER_CLAUSE, WORDS_PER_GAP
@@ -54,10 +55,12 @@ class CompletingForm(AskingForm):
         self.fields["words"].choices = [(word.place, word.text) for word in self.shown_words]
 
     def _text(self) -> str:
-        """The words of the clause that is chosen now; of the item as it is, those it keeps."""
+        """The words of the clause that is chosen now; of an item whose key is published, those it keeps."""
         chosen = str((self.data if self.is_bound else self.asked).get("clause", ""))
-        if self.item and chosen in ("", str(self.item.clause_id)):
+        if self.item and chosen in ("", str(self.item.clause_id)) and published_key(self.item):
             return str(self.item.asking["text"])
+        if self.item and not chosen and not self.is_bound:
+            chosen = str(self.item.clause_id or "")
         found = Clause.objects.filter(edition=self.edition, pk=int(chosen)) if chosen.isdecimal() else None
         row = found.first() if found is not None else None
         return bare(row.text) if row else ""

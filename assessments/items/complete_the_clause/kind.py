@@ -20,13 +20,14 @@ from assessments.items.complete_the_clause.key import (
     read_key,
     shown,
 )
-from assessments.items.complete_the_clause.wording import around, left_out
+from assessments.items.complete_the_clause.wording import around, bare, left_out
 from assessments.items.keeping import keeping_words, kept_so_far
 from assessments.items.kind import AnswerRefused, ItemKind, Marked, plain_detail
 from assessments.items.reading import answer_parts
 from assessments.items.reading import words_of as text_of
 from assessments.items.shuffling import shuffled
 from assessments.models import Answer, Item, Key, Mark, QuizRules
+from assessments.queries.quizzes import published_key
 from assessments.scoring.gaps import gaps_in_words, plain, score_gaps
 
 
@@ -90,8 +91,11 @@ class CompleteTheClause(ItemKind):
         return key_words()
 
     def lacks(self, key: Key) -> list[str]:
-        """Nothing: the clause itself says what is right."""
-        return []
+        """The clause itself says what is right, unless it is another now than when the item was copied or made."""
+        item = key.item
+        if published_key(item) or (item.clause and bare(item.clause.text) == item.asking["text"]):
+            return []
+        return [_now("The clause is worded otherwise in this edition. Ask otherwise, then come back.")]
 
     def mark(self, key: Key, rules: QuizRules, contents: Iterable[dict[str, Any]]) -> Iterator[Marked]:
         """See `assessments.scoring.gaps`. Words of the edition are no slips for one another."""

@@ -15,16 +15,19 @@ from assessments.actions.bank import (
     take_back,
     title_items,
 )
-from assessments.actions.items import make_item
-from assessments.actions.keys import save_draft
+from assessments.actions.items import change_asking, make_item
+from assessments.actions.keys import publish_key, save_draft
 from assessments.actions.quizzes import make_quiz
+from assessments.items.complete_the_clause.asking import CompletingForm
+from assessments.items.complete_the_clause.wording import gaps_at
 from assessments.models import Item
 from assessments.named_clauses import followed, named_in
 from assessments.queries.copies import moved_clauses, newer_editions
-from assessments.rules import Refused
+from assessments.rules import NotReady, Refused
 from courses.actions.edition import Described, copy_edition
 from courses.models import Clause
 from tests import makers
+from tests.assessments.items.asked import clause_item
 
 
 @pytest.fixture
@@ -149,6 +152,21 @@ def test_a_copy_in_a_newer_edition_follows_its_clauses_and_says_what_changed(cas
     moved = {row.old.number: row.state for row in moved_clauses(Item.objects.get(pk=made.pk))}
     assert moved == {"5.1": "reworded", "6.2": "removed"}
     assert list(item.keys.get().entries.values_list("clause__number", flat=True)) == ["5.1", "6.2"]
+
+
+def test_a_copied_gap_text_is_asked_otherwise_where_its_clause_is_reworded(cast, edition):
+    item = clause_item(edition, cast.educator)
+    later = newer(edition, **{"5_1": "The neck is of good length."})
+    made = copy_to_edition(item=item, edition=later, by=cast.educator.person)
+    with pytest.raises(NotReady, match="worded otherwise in this edition"):
+        publish_key(item=made, by=cast.educator.person)
+    form = CompletingForm(edition=later, exhibits=(0, 0), item=Item.objects.get(pk=made.pk))
+    assert form.text == "The neck is of good length."
+    asking = {**made.asking, "text": form.text, "gaps": gaps_at(form.text, [1])}
+    given = {"exhibits": [], "title": "", "clause": made.clause}
+    change_asking(item=made, asking=asking, by=cast.educator.person, **given)
+    publish_key(item=Item.objects.get(pk=made.pk), by=cast.educator.person)
+    assert Item.objects.get(pk=made.pk).state == "in use"
 
 
 def test_copies_go_forward_only_and_within_the_breed(cast, edition, items):

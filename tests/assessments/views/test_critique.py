@@ -42,7 +42,8 @@ def test_while_it_waits_the_trainee_sees_their_words_and_nothing_of_the_key(cast
     assert "A level back, &lt;b&gt;well&lt;/b&gt; ribbed." in page
     for secret in ["The model of", "Clean outline", "Most of what is said"]:
         assert secret not in page
-    assert "waits for your mentor" in page_of(cast, "trainee", f"sittings/{answer.sitting_id}/")
+    for address in (f"sittings/{answer.sitting_id}/", f"quizzes/{answer.sitting.quiz_id}/"):
+        assert "waits for your mentor" in page_of(cast, "trainee", address)
     assert "waits" in page_of(cast, "mentor", "reviews/")
 
 
