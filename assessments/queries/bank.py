@@ -39,6 +39,10 @@ SORTS: dict[str, tuple[Any, ...]] = {
 }
 
 
+# Where kinds keep what they ask in words.
+ASKED_IN_WORDS = ("stem", "question", "text")
+
+
 @dataclass(frozen=True)
 class BankRow:
     """An item with the key in use and the draft in work, either of which may not be there."""
@@ -51,6 +55,11 @@ class BankRow:
     def key(self) -> Key | None:
         """The key that counts: the one in use, else the draft."""
         return self.in_use or self.draft
+
+    @property
+    def asks(self) -> str:
+        """What it asks in words, if it does."""
+        return next((str(said) for part in ASKED_IN_WORDS if (said := self.item.asking.get(part))), "")
 
     @property
     def faults(self) -> list[str]:
@@ -149,8 +158,10 @@ def _fit(value: str) -> Q:
 
 
 def _words(value: str) -> Q:
-    """In its title, a fault's name, the numbers of its exhibits and clause, or its own number."""
+    """In its title, in what it asks, a fault's name, the numbers of its exhibits and clause, or its own."""
     found = Q(title__icontains=value) | _entry(fault__name__icontains=value) | Q(clause__number=value)
+    for part in ASKED_IN_WORDS:
+        found |= Q(**{f"asking__{part}__icontains": value})
     if value.isdecimal() and len(value) < 10:
         shown = ItemExhibit.objects.filter(item=OuterRef("pk"), exhibit__number=int(value))
         found |= Q(exhibit__number=int(value)) | Q(Exists(shown)) | Q(pk=int(value))

@@ -7,8 +7,18 @@ from assessments.actions.items import make_item, retire_item
 from assessments.actions.keys import publish_key, save_draft, start_draft
 from assessments.actions.quizzes import add_item
 from assessments.models import Facility, Item, Key
-from assessments.queries.bank import FILTERS, items_in_bank, narrowed, not_in, sorted_by, usable_items
+from assessments.queries.bank import (
+    FILTERS,
+    bank_row,
+    items_in_bank,
+    narrowed,
+    not_in,
+    sorted_by,
+    usable_items,
+    with_rows,
+)
 from tests import makers
+from tests.assessments.items.asked import choice
 
 
 @pytest.fixture
@@ -84,6 +94,13 @@ def test_each_filter_finds_what_it_says(cast, edition, keyed, sound, bare):
         (keyed.pk, False, ""),
         (sound.pk, True, "examination"),
     ]
+
+
+def test_words_are_sought_in_what_is_asked(cast, edition, keyed):
+    item = choice(edition, cast.educator)
+    assert found(cast, words="standard ASK") == [item]
+    assert bank_row(with_rows(items_in_bank(cast.club)).get(pk=item.pk)).asks == item.asking["stem"]
+    assert bank_row(with_rows(items_in_bank(cast.club)).get(pk=keyed.pk)).asks == ""
 
 
 def test_words_are_sought_in_the_key_that_counts_not_in_older_ones(cast, edition, keyed):
