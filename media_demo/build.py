@@ -20,6 +20,7 @@ from media_demo.answers import Hall, open_sittings
 from media_demo.critiques import ask_for_critiques
 from media_demo.dates import spread_out
 from media_demo.exhibits import Ready, hang, made_ready, plate_caption
+from media_demo.in_words import ask_in_words
 from media_demo.loading import Scenario
 from media_demo.on_a_picture import ask_of_pictures
 from media_demo.panels import Panel
@@ -82,6 +83,8 @@ def build(
         steps.done(f"{returned} answers returned by their mentors, {written} critiques written")
         asked = ask_of_pictures(scenario, people, edition, exhibits)
         steps.done(f"{asked} answers on virtues, weight and points")
+        said = ask_in_words(scenario, people, edition, exhibits)
+        steps.done(f"{said} answers in words, on a pair and a class")
         exhibits |= _hang(scenario, people, ready, None)
         modules = publish(scenario, teaching, exhibits)
         steps.done(f"{len(exhibits)} exhibits in all, {modules} modules published")

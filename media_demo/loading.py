@@ -160,6 +160,7 @@ class Scenario:
     reviews: Mapping[str, Any]
     critiques: Mapping[str, Any]
     on_a_picture: Mapping[str, Any]
+    in_words: Mapping[str, Any]
 
     def item_figures(self) -> list[Figure]:
         """Of all quizzes, each picture once."""
@@ -199,6 +200,7 @@ def read_scenario(scale: Scale = "full") -> Scenario:
         reviews=_toml("reviews"),
         critiques=_toml("critiques"),
         on_a_picture=_toml("on_a_picture"),
+        in_words=_toml("in_words"),
     )
     return _smaller(scenario) if scale == "small" else scenario
 

@@ -131,6 +131,16 @@ def item(version: int | None) -> Lookup:
     return lambda club: keys.filter(item__edition=edition(club)).earliest("item_id").item_id
 
 
+def asking(kind: str) -> Lookup:
+    """The first item of this kind."""
+    return lambda club: (
+        Item.objects.filter(edition=edition(club), kind=kind)
+        .order_by("pk")
+        .values_list("pk", flat=True)
+        .first()
+    )
+
+
 def keypanel(*, closed: bool, fit: str = "") -> Lookup:
     """The first open panel, or the first closed one that makes its key fit for this."""
     return lambda club: (
@@ -188,6 +198,17 @@ PAGES = [
     ),
     Page(TRAINEE, "critique marked", "answer", critique(marked=True)),
     Page(TRAINEE, "critique that waits", "answer", critique(marked=False)),
+    Page(TRAINEE, "choice marked", "answer", answer(handed_in_at__isnull=False, item__kind="choose")),
+    Page(
+        TRAINEE,
+        "clause marked",
+        "answer",
+        answer(handed_in_at__isnull=False, item__kind="complete-the-clause"),
+    ),
+    Page(
+        TRAINEE, "pair marked", "answer", answer(handed_in_at__isnull=False, item__kind="which-of-the-pair")
+    ),
+    Page(TRAINEE, "class marked", "answer", answer(handed_in_at__isnull=False, item__kind="place-a-class")),
     Page(TRAINEE, "answer returned", "answer", answer(query__settled_at__isnull=False)),
     Page(TRAINEE, "record", "record"),
     Page(TRAINEE, "record, method", "record-method"),
@@ -256,6 +277,15 @@ PAGES = [
     Page(EDUCATOR, "evidence of mentors", "evidence-mentors"),
     Page(EDUCATOR, "mix of pictures", "evidence-mix"),
     Page(EDUCATOR, "evidence, method", "evidence-method"),
+    Page(EDUCATOR, "what to ask", "item-new"),
+    Page(EDUCATOR, "choice asked", "item-asking", asking("choose")),
+    Page(EDUCATOR, "words left out", "item-asking", asking("complete-the-clause")),
+    Page(EDUCATOR, "choice as trainees see it", "item-preview", asking("choose")),
+    Page(EDUCATOR, "clause as trainees see it", "item-preview", asking("complete-the-clause")),
+    Page(EDUCATOR, "pair as trainees see it", "item-preview", asking("which-of-the-pair")),
+    Page(EDUCATOR, "class as trainees see it", "item-preview", asking("place-a-class")),
+    Page(EDUCATOR, "key of a pair", "key", asking("which-of-the-pair")),
+    Page(EDUCATOR, "key of a class", "key", asking("place-a-class")),
     # Mentor
     Page(MENTOR, "the day", "club"),
     Page(MENTOR, "reviews", "reviews"),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import html
 import json
 import re
 import uuid
@@ -178,6 +179,16 @@ def test_its_evidence_says_what_the_room_answered(name, cast, edition):
         200,
         404,
     )
+
+
+@kinds
+def test_quiz_pages_say_how_it_is_marked(name, cast, edition):
+    item = MAKERS[name](edition, cast.educator)
+    answer = asked.begun(item, cast.trainee)
+    quiz = answer.sitting.quiz_id
+    first = KINDS[name].rules_in_words(answer.sitting.quiz.rules_versions.first())[0]
+    page = cast.client("trainee").get(f"{CLUB}/quizzes/{quiz}/rules/").content.decode()
+    assert html.escape(first) in page or first in page
 
 
 def cost_of(client, address):
