@@ -141,7 +141,7 @@ def test_a_key_of_points_is_taken_from_the_drawing_and_published_by_keyboard(cas
     page = open_as(cast.educator, f"{CLUB}/items/{item.pk}/key/")
     ready(page, "#key")
     expect(page.locator("#key-missing")).to_contain_text("Elbow joint: place it")
-    button(page, "Take their middle")
+    button(page, "Take the drawing’s points")
     expect(page.locator("#key-missing")).to_be_hidden()
     page.get_by_role("button", name=re.compile("^Elbow joint")).focus()
     press(page, "Enter")

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from assessments.items.keeping import kept_so_far
-from assessments.items.mark_the_faults.vocabulary import called, listed
+from assessments.items.mark_the_faults.vocabulary import as_listed, called, listed
 from assessments.models import Answer, QuizRules
 from assessments.snapshots import Sought
 from courses.models.choices import Zone
@@ -33,6 +33,9 @@ def fault_choices(breed_id: int, sought: Sought = "fault") -> list[dict[str, Any
 def asked(answer: Answer, rules: QuizRules, sought: Sought = "fault") -> dict[str, Any]:
     """All that the answer page's script needs. Virtues are not weighed, so they come without levels."""
     labels, weights = rules.ladder["labels"], rules.ladder["weights"]
+    kept = kept_so_far(answer, {"marks": [], "nothing_found": False})
+    marks = as_listed(kept["content"]["marks"], answer.item.edition.breed_id, sought)
+    kept["content"] = kept["content"] | {"marks": marks}
     faults = [
         {key: value for key, value in fault.items() if key not in ("level", "clause_id")}
         for fault in fault_choices(answer.item.edition.breed_id, sought)
@@ -44,5 +47,5 @@ def asked(answer: Answer, rules: QuizRules, sought: Sought = "fault") -> dict[st
             for label, weight in zip(labels, weights, strict=True)
             if sought == "fault"
         ],
-        **kept_so_far(answer, {"marks": [], "nothing_found": False}),
+        **kept,
     }

@@ -8,7 +8,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from assessments.items.mark_the_faults.key_content import kept_key
-from assessments.items.mark_the_faults.vocabulary import called, listed
+from assessments.items.mark_the_faults.vocabulary import as_listed, called, listed
 from assessments.models import Key
 from assessments.rules import letter
 from assessments.snapshots import Sought
@@ -23,12 +23,12 @@ def drawn_up(key: Key, sought: Sought = "fault") -> dict[str, Any]:
     """All that the key page's script needs. Expects `key.item.edition.breed.club` at hand."""
     edition = key.item.edition
     scale, readings = ladder_of(edition.breed.club), readings_of(edition.breed)
-    clauses = list(edition.clauses.all())
+    clauses, content = list(edition.clauses.all()), kept_key(key)
     return {
         "faults": fault_rows(edition, clauses, len(scale), sought=sought),
         "clauses": clause_rows(clauses, scale, readings),
         "levels": list(scale.labels),
-        "content": kept_key(key),
+        "content": content | {"entries": as_listed(content["entries"], edition.breed_id, sought)},
         "revision": key.revision,
         "last": key.last_save,
         "most": limits(),

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from typing import Any
+
 from django.db.models import QuerySet
 
 from assessments.snapshots import CALLED, Sought
@@ -19,6 +22,18 @@ def listed(breed_id: int, sought: Sought) -> list[Fault]:
     return list(
         {called(fault, sought): fault for fault in reversed(list(faults_of(breed_id, sought)))}.values()
     )[::-1]
+
+
+def as_listed(rows: Iterable[dict[str, Any]], breed_id: int, sought: Sought) -> list[dict[str, Any]]:
+    """Pins or entries, each naming the row of the list that stands for its virtue; faults stand for themselves."""
+    kept = [dict(row) for row in rows]
+    if sought == "fault" or not any(row["fault"] for row in kept):
+        return kept
+    names = {fault.pk: called(fault, sought) for fault in faults_of(breed_id, sought)}
+    first = {name: pk for pk, name in reversed(names.items())}
+    for row in kept:
+        row["fault"] = first.get(names.get(row["fault"], ""), row["fault"])
+    return kept
 
 
 def called(fault: Fault, sought: Sought) -> str:

@@ -50,10 +50,15 @@ function newEntry(fields = {}) {
   return content.entries[chosen];
 }
 
+// Whether the next region belongs to the chosen entry: it waits for its first one, or the key has room for no other.
+function isChosens() {
+  if (chosen === null) return false;
+  const { regions, whole_dog: everywhere } = content.entries[chosen];
+  return (!regions.length && !everywhere) || content.entries.length >= known.most.entries;
+}
+
 function begin(tool) {
-  if (tool && addsTo === null && chosen !== null && !content.entries[chosen].regions.length && !content.entries[chosen].whole_dog) {
-    addsTo = chosen;
-  }
+  if (tool && addsTo === null && isChosens()) addsTo = chosen;
   if (!tool) addsTo = null;
   else showing = find("[data-show]").checked = true;
   editor.show(addsTo === null ? (tool ? null : regionsToChange()) : content.entries[addsTo].regions);
@@ -67,8 +72,7 @@ function begin(tool) {
 
 function whom() {
   if (addsTo !== null) return letterOf(addsTo);
-  const waits = chosen !== null && !content.entries[chosen].regions.length && !content.entries[chosen].whole_dog;
-  return waits ? letterOf(chosen) : letterOf(content.entries.length);
+  return isChosens() ? letterOf(chosen) : letterOf(content.entries.length);
 }
 
 function setRegions(regions, kind) {

@@ -158,3 +158,17 @@ def test_nothing_of_the_key_is_on_the_answer_page(cast, edition, item, answer, s
     sent = cast.client("trainee").get(f"/clubs/skerry-drover/answers/{answer.pk}/")
     words = sent.content.decode() + json.dumps(dict(sent.headers))
     assert [s for s in ("0.30117", "0.371", "For the panel", "regions") if s in words] == []
+
+
+def test_a_virtue_kept_by_another_of_its_faults_is_shown_by_the_one_that_stands_for_it(
+    cast, edition, answer, shoulder
+):
+    other = makers.make_fault(edition, "Loaded shoulder", virtue="Well laid shoulder")
+    sent = makers.said(makers.pin(*centre(makers.SHOULDER), other))
+    save_answer(answer=answer, sent=sent, seen=0, identity=uuid.uuid4())
+    answer.refresh_from_db()
+    asked = KIND.ask(answer, answer.sitting.quiz.rules_versions.first())
+    assert [mark["fault"] for mark in asked["content"]["marks"]] == [shoulder.pk]
+    entries = [makers.entry(other, [makers.SHOULDER])]
+    key = makers.make_item_of(edition, cast.educator, KIND.name, entries=entries).keys.get()
+    assert [entry["fault"] for entry in KIND.draw_up(key)["content"]["entries"]] == [shoulder.pk]
