@@ -10,6 +10,7 @@ from typing import Any
 from django.forms import Form
 from django.utils.translation import gettext as _
 
+from assessments.evidence.room import Said, said_by_room
 from assessments.items.asking import AskingForm
 from assessments.items.panel import PanelMethod
 from assessments.models import Answer, Item, Key, Mark, QuizRules
@@ -89,6 +90,10 @@ class ItemKind(ABC):
     def warned(self, key: Key) -> list[str]:
         """What a draft key may well have but is better thought over, in words."""
         return []
+
+    def said_in_room(self, details: Iterable[dict[str, Any]]) -> list[Said]:
+        """What many said, from the details of their marks, where the evidence has no pins to show."""
+        return said_by_room(detail["lines"] for detail in details)
 
     def line(self, mark: Mark) -> dict[str, str]:
         """One line of a sitting's list: what the key holds, what the answer lacked, what it called in vain."""

@@ -196,15 +196,15 @@ def results_of(quiz_item: QuizItem) -> list[dict[str, Any]]:
     )
 
 
-def lines_in_room(quiz_item: QuizItem) -> list[list[dict[str, Any]]]:
-    """The lines of the current marks of one item, of first sittings of the quiz, the newest."""
+def details_in_room(quiz_item: QuizItem) -> list[dict[str, Any]]:
+    """What the current marks of one item keep, of first sittings of the quiz, the newest."""
     marks = Mark.objects.filter(
         current=True,
         answer__item=quiz_item.item_id,
         answer__sitting__quiz=quiz_item.quiz_id,
         answer__sitting__number=1,
     )
-    return list(marks.order_by("-pk").values_list("detail__lines", flat=True)[:ROWS_READ])
+    return list(marks.order_by("-pk").values_list("detail", flat=True)[:ROWS_READ])
 
 
 def alarms_of(quiz_item: QuizItem) -> list[dict[str, Any]]:

@@ -20,7 +20,7 @@ from assessments.evidence.plots import (
     item_plot,
     marks_plot,
 )
-from assessments.evidence.room import Room, room_of, said_by_room
+from assessments.evidence.room import Room, room_of
 from assessments.evidence.tables import items_table, marks_table, quizzes_table, room_table
 from assessments.evidence.words import faults_in_words
 from assessments.forms.evidence import BehindForm
@@ -30,10 +30,10 @@ from assessments.queries.answers import reviewable_by
 from assessments.queries.evidence import (
     alarms_of,
     answers_behind,
+    details_in_room,
     entries_in_use,
     item_of_club,
     items_in_quiz,
-    lines_in_room,
     quizzes_with_answers,
     results_of,
     upheld_queries,
@@ -131,12 +131,12 @@ def evidence_item(request: HttpRequest, quiz: int, item: int) -> HttpResponse:
     """All pins on the exhibit, and what the room saw, named and weighed."""
     row, room = _room(request, quiz, item)
     figures = _told(row.quiz)
-    pinned = kind_of(row.item).pinned
+    kind = kind_of(row.item)
     context = {
         "row": row,
-        "room": room if pinned else None,
-        "said": said_by_room(lines_in_room(row)) if room and not pinned else None,
-        "pinned": pinned,
+        "room": room if kind.pinned else None,
+        "said": kind.said_in_room(details_in_room(row)) if room and not kind.pinned else None,
+        "pinned": kind.pinned,
         "regions": [{"letter": letter(i), "regions": each.regions} for i, each in enumerate(row.entries)],
         "figures": next((each for each in figures.items if each.item == item), None) if figures else None,
         "upheld": upheld_queries(request.club).filter(answer__item=item) if row.upheld else [],

@@ -9,6 +9,7 @@ from typing import Any
 from django.utils.translation import gettext_lazy as _
 from django.utils.translation import ngettext
 
+from assessments.evidence.room import Said, said_by_room
 from assessments.items.kind import Marked
 from assessments.items.mark_the_faults.kind import MarkTheFaults
 from assessments.items.mark_the_faults.panel import VirtuePanel
@@ -30,6 +31,7 @@ class MarkTheVirtues(MarkTheFaults):
     sought: Sought = "virtue"
     panel = VirtuePanel()
     panelled = False
+    pinned = False
 
     def first_key(self, key: Key) -> None:
         """Nothing is proposed: what is said of an exhibit are its faults."""
@@ -43,6 +45,18 @@ class MarkTheVirtues(MarkTheFaults):
         virtues = len(mark.detail["entries"])
         key = ngettext("%(n)d virtue", "%(n)d virtues", virtues) % {"n": virtues}
         return super().line(mark) | {"key": key}
+
+    def said_in_room(self, details: Iterable[dict[str, Any]]) -> list[Said]:
+        """Of each virtue how many saw it and named it."""
+        return said_by_room(
+            [
+                line | {"text": f"{detail['entries'][line['entry']]['fault']}: {line['text']}"}
+                if line["entry"] is not None
+                else line
+                for line in detail["lines"]
+            ]
+            for detail in details
+        )
 
     def mark(self, key: Key, rules: QuizRules, contents: Iterable[dict[str, Any]]) -> Iterator[Marked]:
         """By the published rules; nothing of it is evidence of an eye for faults."""

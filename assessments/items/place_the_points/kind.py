@@ -10,11 +10,13 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 from django.utils.translation import ngettext
 
+from assessments.evidence.room import Said
 from assessments.items.keeping import kept_so_far
 from assessments.items.kind import AnswerRefused, ItemKind, Marked, plain_detail
 from assessments.items.place_the_points.asking import PointsAskingForm
 from assessments.items.place_the_points.key import lacking, point_key, proposed, read_key
 from assessments.items.place_the_points.points import GROUND, asked_points, keyed_points
+from assessments.items.place_the_points.room import distances_in_room
 from assessments.items.place_the_points.words import key_words, page_words
 from assessments.models import Answer, Item, Key, Mark, QuizRules
 from assessments.scoring.points import (
@@ -43,6 +45,7 @@ class PlaceThePoints(ItemKind):
     says = _("Place the points named on an exhibit, or say that one is not visible.")
     templates = "place_the_points"
     panelled = False
+    pinned = False
     asking_form = PointsAskingForm
 
     def read_content(self, item: Item, rules: QuizRules, sent: object) -> dict[str, Any]:
@@ -124,6 +127,10 @@ class PlaceThePoints(ItemKind):
         lost = sum(1 for point in mark.detail["points"] if point["credit"] < 1)
         key = ngettext("%(n)d point", "%(n)d points", asked) % {"n": asked}
         return {"key": key, "missed": str(lost), "called": ""}
+
+    def said_in_room(self, details: Iterable[dict[str, Any]]) -> list[Said]:
+        """See `distances_in_room`."""
+        return distances_in_room(details)
 
     def mark(self, key: Key, rules: QuizRules, contents: Iterable[dict[str, Any]]) -> Iterator[Marked]:
         """By the published rules; see `assessments.scoring.points`."""

@@ -34,6 +34,7 @@ class WeighTheFault(MarkTheFaults):
     templates = "weigh_the_fault"
     panel = None
     panelled = False
+    pinned = False
 
     def read_content(self, item: Item, rules: QuizRules, sent: object) -> dict[str, Any]:
         """A level of the ladder, or none yet, and a note."""

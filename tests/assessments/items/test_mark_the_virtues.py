@@ -172,3 +172,15 @@ def test_a_virtue_kept_by_another_of_its_faults_is_shown_by_the_one_that_stands_
     entries = [makers.entry(other, [makers.SHOULDER])]
     key = makers.make_item_of(edition, cast.educator, KIND.name, entries=entries).keys.get()
     assert [entry["fault"] for entry in KIND.draw_up(key)["content"]["entries"]] == [shoulder.pk]
+
+
+def test_the_room_is_told_virtue_by_virtue(answer, item, shoulder):
+    contents = [
+        makers.said(makers.pin(*centre(makers.SHOULDER), named)) for named in (shoulder, shoulder, None)
+    ]
+    rules = answer.sitting.quiz.rules_versions.first()
+    details = [marked.detail for marked in KIND.mark(item.keys.get(), rules, contents)]
+    said = {row.text: row.people for row in KIND.said_in_room(details)}
+    assert said["Well laid shoulder: Seen: inside the region"] == 3
+    assert said["Well laid shoulder: Named: as the key has it"] == 2
+    assert said["Level back: Not marked"] == 3

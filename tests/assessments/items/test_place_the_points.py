@@ -232,3 +232,14 @@ def test_the_pages_of_a_marked_answer_and_of_the_key(cast, item, answer):
     shown = cast.client("educator").get(f"/clubs/skerry-drover/items/{item.pk}/key/").content.decode()
     assert "Elbow joint" in shown
     assert "3.0" in shown
+
+
+def test_the_room_is_told_the_middle_distance_of_each_point(item):
+    """Distances of 0, 2 and 4 % of the height, and one who says that it is not visible."""
+    answers = [{"points": {"elbow": at}} for at in ([0.61, 0.45], [0.62, 0.45], [0.63, 0.45], None)]
+    key = item.keys.get()
+    details = [marked.detail for marked in KIND.mark(key, None, answers)]
+    elbow = KIND.said_in_room(details)[0]
+    assert elbow.text == "Elbow joint: half of them within 2.0 % of the height, 1 said that it is not visible"
+    assert elbow.people == 4
+    assert elbow.points == pytest.approx((1 + 1 + 0.8 + 0) / 4 / 3)
