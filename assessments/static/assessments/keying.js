@@ -67,7 +67,7 @@ export class Keying {
 
   // What may stand, but is better thought over.
   showWarned(warned) {
-    this.find("[data-warned]").replaceChildren(
+    this.find("[data-warned]")?.replaceChildren(
       ...warned.map((text) => Object.assign(document.createElement("li"), { textContent: text, className: "entry-warning" })),
     );
   }
