@@ -88,7 +88,7 @@ class DraftText:
 
 @dataclass(frozen=True)
 class QuizText:
-    """A quiz with the exhibits of its items, and the dogs that they show."""
+    """A quiz with the exhibits of its items, the dogs that they show, and whether a panel settles its keys."""
 
     key: str
     title: str
@@ -96,6 +96,7 @@ class QuizText:
     introduction: str
     items: tuple[Figure, ...]
     dogs: tuple[str, ...]
+    panel: bool
 
 
 @dataclass(frozen=True)
@@ -304,6 +305,7 @@ def _quiz(row: Mapping[str, Any], dogs: Mapping[str, Any]) -> QuizText:
         introduction=row["introduction"],
         items=tuple(item_figure(item, dogs[item["dog"]]) for item in row["items"]),
         dogs=tuple(item["dog"] for item in row["items"]),
+        panel=row.get("panel", False),
     )
 
 

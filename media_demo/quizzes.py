@@ -46,9 +46,11 @@ class KeyMaker:
         entries = [self._entry(row, accepting) for row in draft.entries.all()]
         return save_draft(key=draft, sound=draft.sound, note=note.strip(), entries=entries, by=self.by)
 
-    def publish(self, item: Item, place: tuple[str, int], *, accepting: bool = True) -> Key:
-        """The first version, as the panel agrees on it; `place` is the item's in its quiz."""
-        self.panel.settle(item, place, self.draw_up(item, accepting=accepting))
+    def publish(self, item: Item, place: tuple[str, int], *, panel: bool, accepting: bool = True) -> Key:
+        """The first version, as the panel or the educator alone settles it; `place` is the item's in its quiz."""
+        draft = self.draw_up(item, accepting=accepting)
+        if panel:
+            self.panel.settle(item, place, draft)
         return publish_key(item=item, by=self.by)
 
     def revise(self, item: Item, note: str) -> int:
@@ -98,7 +100,7 @@ def set_quiz(
     for number, figure in enumerate(text.items, 1):
         item = make_item(edition=edition, exhibit=exhibits[figure.key], by=keys.by)
         later = revised is not None and (revised.quiz, revised.item) == (text.key, number)
-        keys.publish(item, (text.key, number), accepting=not later)
+        keys.publish(item, (text.key, number), panel=text.panel, accepting=not later)
         add_item(quiz=quiz, item=item)
     open_quiz(quiz=quiz)
     return quiz
