@@ -84,3 +84,8 @@ def standing_points(mark: Mark, adjustment: Adjustment | None) -> Decimal:
 def letter(position: int) -> str:
     """A, B, … Z, AA: the italic letter of a key's entry."""
     return chr(65 + position) if position < 26 else letter(position // 26 - 1) + letter(position % 26)
+
+
+def panel_passes(passes: int, needed: int) -> bool:
+    """Whether so many assessors who say *pass* are as many as are needed."""
+    return passes >= needed

@@ -17,9 +17,22 @@ from assessments.actions.items import make_item
 from assessments.actions.key_panels import ask_panel, hand_in_marking, save_marking
 from assessments.actions.keys import publish_key, save_draft, start_draft
 from assessments.actions.marking import remark
+from assessments.actions.panels import Reason, decide, tell_trainee
 from assessments.actions.quizzes import add_item, make_quiz, open_quiz
 from assessments.actions.sittings import begin_sitting, hand_in, save_answer
-from assessments.models import Answer, Item, KeyPanel, Mentorship, Panellist, Quiz, SecondMarking, Sitting
+from assessments.models import (
+    Answer,
+    AssessorPanel,
+    Item,
+    KeyPanel,
+    MentoringSession,
+    Mentorship,
+    Panellist,
+    Quiz,
+    SecondMarking,
+    SignOff,
+    Sitting,
+)
 from courses.actions.course import (
     add_module,
     add_plate,
@@ -250,6 +263,39 @@ def make_mentorship(mentor: Membership, trainee: Membership) -> Mentorship:
 def make_second_marking(answer: Answer, second: Membership, by: Membership) -> SecondMarking:
     """Asked for, neither mark given."""
     return SecondMarking.objects.create(answer=answer, second=second, asked_by=by, why="Near the mark.")
+
+
+def make_panel(sitting: Sitting, assessor: Membership, by: Membership, of: int = 1) -> AssessorPanel:
+    """Asked about a finished sitting, with one seat taken."""
+    Sitting.objects.filter(pk=sitting.pk, finished_at=None).update(finished_at=timezone.now())
+    made = AssessorPanel.objects.create(sitting=sitting, asked_by=by, of=of, needed=of)
+    made.seats.create(assessor=assessor)
+    return made
+
+
+def make_told(panel: AssessorPanel, by: Membership) -> AssessorPanel:
+    """A panel whose one assessor said pass, and whose trainee was told."""
+    reasons = [Reason("Seen at once.", answer=panel.sitting.answers.first())]
+    decide(seat=panel.seats.get(), passes=True, reasons=reasons)
+    return tell_trainee(panel=panel, words=reasons, by=by)
+
+
+def make_session(mentor: Membership, *trainees: Membership, **fields: Any) -> MentoringSession:
+    """Held yesterday for 50 minutes and ended ready, unless said otherwise; `held_on=None` is planned."""
+    day = timezone.localdate() - datetime.timedelta(days=1)
+    end = {"ending": fields.pop("ending", "ready"), "reason": fields.pop("reason", "Saw it unprompted.")}
+    given = {"subject": "Lay of shoulder", "planned_for": day, "held_on": day} | fields
+    held = given["held_on"] is not None
+    made = MentoringSession.objects.create(mentor=mentor, minutes=50 if held else None, **given)
+    for trainee in trainees:
+        made.trainees.create(trainee=trainee, **(end if held else {}))
+    return made
+
+
+def make_sign_off(trainee: Membership, mentor: Membership, quiz: Quiz) -> SignOff:
+    """Of a quiz, today."""
+    on = timezone.localdate()
+    return SignOff.objects.create(trainee=trainee, mentor=mentor, quiz=quiz, on=on, words="Seen it all.")
 
 
 def pin(

@@ -8,7 +8,7 @@ from assessments.models.item import Item, ItemExhibit, Key, KeyEntry, QuizItem
 from assessments.models.key_panel import KeyPanel, KeyPanelEvent, Panellist
 from assessments.models.mark import Adjustment, Mark, Notice
 from assessments.models.mentoring import MentoringRules, MentoringSession, SessionTrainee, SignOff
-from assessments.models.panel import Panel, PanelSeat, PanelWord, SeatReason
+from assessments.models.panel import AssessorPanel, PanelSeat, PanelWord, SeatReason
 from assessments.models.paper import Candidate, LateAnswer, Paper, PaperResult, PaperSitting, Regulations
 from assessments.models.quiz import Quiz, QuizRules
 from assessments.models.review import Comment, Mentorship, Query, Review
@@ -18,6 +18,7 @@ from assessments.models.sitting import Answer, SavedStep, Sitting
 __all__ = [
     "Adjustment",
     "Answer",
+    "AssessorPanel",
     "Candidate",
     "Comment",
     "EntryResult",
@@ -39,7 +40,6 @@ __all__ = [
     "Mentorship",
     "Notice",
     "OnRecord",
-    "Panel",
     "PanelSeat",
     "PanelWord",
     "Panellist",

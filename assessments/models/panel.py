@@ -12,7 +12,7 @@ from courses.models import Clause
 from shared.accounts.models import Membership
 
 
-class Panel(models.Model):
+class AssessorPanel(models.Model):
     """So many assessors, of whom so many must say *pass*, as the club had it when the panel was asked.
 
     `passed` is set when the last assessor has decided. `told_at` is when the trainee was given the panel's
@@ -49,7 +49,7 @@ class Panel(models.Model):
 class PanelSeat(models.Model):
     """One assessor's own decision."""
 
-    panel = models.ForeignKey(Panel, on_delete=models.CASCADE, related_name="seats")
+    panel = models.ForeignKey(AssessorPanel, on_delete=models.CASCADE, related_name="seats")
     assessor = models.ForeignKey(Membership, on_delete=models.PROTECT, related_name="panel_seats")
     passes = models.BooleanField(null=True, blank=True)
     decided_at = models.DateTimeField(null=True, blank=True)
@@ -99,4 +99,4 @@ class SeatReason(Evidenced):
 class PanelWord(Evidenced):
     """What the panel as one tells the trainee."""
 
-    panel = models.ForeignKey(Panel, on_delete=models.CASCADE, related_name="words")
+    panel = models.ForeignKey(AssessorPanel, on_delete=models.CASCADE, related_name="words")

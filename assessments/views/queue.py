@@ -16,6 +16,7 @@ from django.utils.translation import gettext_lazy
 
 from assessments.forms.queue import QueueForm
 from assessments.models import Answer
+from assessments.queries.panels import seats_to_decide
 from assessments.queries.queue import DISQUALIFICATION, NEAR, NEEDS, QUERY, REST, UNMARKED, Queue, queue_of
 from assessments.queries.second import asked_of
 from assessments.rules import points_of
@@ -64,6 +65,7 @@ def reviews(request: HttpRequest) -> HttpResponse:
         "needs": [(need, WORDS[need], queue.counts[need]) for need in ("", *NEEDS)],
         "need": wanted.need,
         "asked": list(asked_of(request.membership)),
+        "seats": list(seats_to_decide(request.membership)),
         "narrowed": bool(wanted.days or wanted.trainee),
     }
     return render(request, "assessments/review/queue.html", context)

@@ -34,8 +34,9 @@ WORDS = [
     ),
     (Role.EDUCATOR, _("Papers"), "papers", {"papers", "paper", "regulations"}),
     (Role.EDUCATOR, _("Evidence"), "evidence", {"evidence"}),
+    (Role.EDUCATOR, _("Mentoring"), "mentoring", {"mentoring", "panels"}),
     (Role.MENTOR, _("Reviews"), "reviews", {"reviews", "review", "second", "panel"}),
-    (Role.MENTOR, _("Trainees"), "trainees", {"trainees", "trainee"}),
+    (Role.MENTOR, _("Trainees"), "trainees", {"trainees", "trainee", "sessions", "session", "signoff"}),
     (Role.SECRETARY, _("Exhibits"), "exhibits", {"exhibits", "exhibit"}),
     (Role.SECRETARY, _("Papers"), "papers", {"papers", "paper", "regulations"}),
     (
