@@ -9,6 +9,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from assessments.actions.changes import Kind, record_change
+from assessments.items import kind_of
 from assessments.models import Adjustment, Answer, Comment, Mark, Notice, Review, SecondMarking
 from assessments.rules import Refused, shown_points, standing_points
 from shared.accounts.models import Membership
@@ -59,9 +60,15 @@ def set_first_mark(*, answer: Answer, mentor: Membership) -> None:
     adjustment = answer.adjustments.filter(taken_back_at=None).first()
     found.first, found.first_at = mentor, timezone.now()
     found.first_points = standing_points(mark, adjustment)
-    found.first_words = adjustment.reason if adjustment else ""
+    found.first_words = adjustment.reason if adjustment else _words_of(mark)
     found.save(update_fields=["first", "first_at", "first_points", "first_words"])
     record_change(kind=Kind.FIRST_GIVEN, answer=answer, by=mentor, after=found.first_points)
+
+
+def _words_of(mark: Mark) -> str:
+    """What a mentor said who gave the mark by hand; nothing of one by the rules."""
+    given = mark.detail.get("given")
+    return kind_of(mark.answer.item).given_in_words(mark.key, given) if given else ""
 
 
 def refuse_while_compared(answer: Answer) -> None:

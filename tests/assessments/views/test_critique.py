@@ -144,6 +144,11 @@ def test_who_marks_a_second_time_sees_nothing_of_the_first_rubric(cast, answer):
         "Civil.",
     ]
     assert Mark.objects.get().score == pytest.approx(0.775)
+    return_answer(answer=answer, mentor=cast.mentor)
+    marking.refresh_from_db()
+    assert (float(marking.first_points), marking.first_words.splitlines()[-1]) == (77.5, said["overall"])
+    compared = page_of(cast, "mentor", f"second-markings/{marking.pk}/")
+    assert ("Accuracy 3 of 4." in compared, "The loin is short." in compared) == (True, True)
 
 
 def test_the_key_page_and_its_versions_show_rubric_and_model(cast, item):
