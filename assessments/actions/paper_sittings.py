@@ -102,7 +102,6 @@ def _begin(
     )
 
 
-@transaction.atomic
 def save_paper_answer(
     *,
     answer: Answer,
@@ -115,8 +114,10 @@ def save_paper_answer(
     """Keep one answer of a paper that is being sat; see `save_answer` for what is raised.
 
     After the end and its grace TimeOver is raised; the caller puts what was sent on record by `keep_late`.
+    The clock is asked before the database is locked, so that savers wait for one another as little as can be;
+    an answer that is handed in meanwhile is refused under the lock.
     """
-    sitting = PaperSitting.objects.select_related("candidate__paper").get(sitting=answer.sitting_id)
+    sitting = PaperSitting.objects.select_related("sitting").get(sitting=answer.sitting_id)
     if is_over(sitting, now or timezone.now()):
         raise TimeOver(_late_words(sitting))
     if steward is not None:

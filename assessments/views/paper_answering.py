@@ -95,7 +95,7 @@ def keep(request: HttpRequest, seat: Seat, place: int) -> JsonResponse:
 
     409 returns what another page saved, 422 says what is wrong with it or that it came too late.
     """
-    found = get_object_or_404(seat.answers, position=place - 1)
+    found = get_object_or_404(seat.answers.prefetch_related(None), position=place - 1)
     try:
         sent = json.loads(request.body)
         content, seen, identity = sent["content"], int(sent["seen"]), uuid.UUID(str(sent["identity"]))

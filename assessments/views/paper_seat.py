@@ -68,7 +68,7 @@ def own_candidature(request: HttpRequest, pk: int) -> Candidate:
 
 def own_seat(request: HttpRequest, pk: int) -> Seat:
     """The member's own sitting, handed in first if its time is over."""
-    candidate = own_candidature(request, pk)
+    candidate = get_object_or_404(candidatures_of(request.membership).prefetch_related(None), paper__pk=pk)
     if not hasattr(candidate, "sitting"):
         raise Http404("Not begun.")
     hand_in_if_over(sitting=candidate.sitting)
