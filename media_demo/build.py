@@ -24,6 +24,7 @@ from media_demo.in_words import ask_in_words
 from media_demo.loading import Scenario
 from media_demo.on_a_picture import ask_of_pictures
 from media_demo.panels import Panel
+from media_demo.papers import hold_paper
 from media_demo.people import People, found
 from media_demo.quizzes import KeyMaker, change_keys, set_quiz
 from media_demo.reviews import Desk
@@ -74,7 +75,8 @@ def build(
             for text in scenario.quizzes
         }
         steps.done(f"{len(quizzes)} quizzes with their keys")
-        answers = Hall(scenario, people, list(quizzes.values())).sit_all()
+        hall = Hall(scenario, people, list(quizzes.values()))
+        answers = hall.sit_all()
         steps.done(f"{answers} answers marked, {open_sittings(people)} sittings open")
         changed = change_keys(scenario, quizzes, keys)
         steps.done(f"{changed} marks changed by a revised key")
@@ -90,6 +92,7 @@ def build(
         steps.done(f"{len(exhibits)} exhibits in all, {modules} modules published")
         steps.done(f"{read(scenario, people, teaching)} modules read or begun by trainees")
     spread_out(scenario, people, now)
+    steps.done(f"{hold_paper(scenario, people, edition, hall, now)} results of an examination released")
     bring_up_to_date(quizzes=list(quizzes_with_answers(people.club)))
     steps.done("times spread over the past months, figures worked out")
     return people

@@ -162,6 +162,7 @@ class Scenario:
     critiques: Mapping[str, Any]
     on_a_picture: Mapping[str, Any]
     in_words: Mapping[str, Any]
+    paper: Mapping[str, Any]
 
     def item_figures(self) -> list[Figure]:
         """Of all quizzes, each picture once."""
@@ -202,6 +203,7 @@ def read_scenario(scale: Scale = "full") -> Scenario:
         critiques=_toml("critiques"),
         on_a_picture=_toml("on_a_picture"),
         in_words=_toml("in_words"),
+        paper=_toml("paper"),
     )
     return _smaller(scenario) if scale == "small" else scenario
 

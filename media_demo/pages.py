@@ -9,7 +9,7 @@ from typing import Any
 from django.db.models import Count
 from django.urls import reverse
 
-from assessments.models import Answer, Item, Key, KeyPanel, Panellist, Quiz, Sitting
+from assessments.models import Answer, Candidate, Item, Key, KeyPanel, Panellist, Paper, Quiz, Sitting
 from courses.models import Clause, Course, Edition, Exhibit, Fault, Module, Place, Plate, Section
 from shared.accounts.models import Club, Membership
 
@@ -67,6 +67,7 @@ def answer(**found: Any) -> Lookup:
     """One of Una's answers, the newest that has all of these."""
     return lambda club: (
         Answer.objects.filter(sitting__trainee__club=club, sitting__trainee__person__email=UNA, **found)
+        .filter(sitting__quiz__purpose="practice")
         .order_by("sitting__number", "sitting_id", "position")
         .values_list("pk", flat=True)
         .last()
@@ -95,9 +96,20 @@ def sitting(*, finished: bool) -> Lookup:
         Sitting.objects.filter(
             trainee__club=club, trainee__person__email=UNA, finished_at__isnull=not finished
         )
+        .filter(quiz__purpose="practice")
         .latest("begun_at")
         .pk
     )
+
+
+def paper(club: Club) -> int:
+    """The examination paper."""
+    return Paper.objects.get(quiz__edition__breed__club=club).pk
+
+
+def script(club: Club) -> tuple[int, int, int]:
+    """The second item of a candidate's answers, by the number."""
+    return paper(club), Candidate.objects.filter(paper=paper(club)).latest("number").number, 2
 
 
 def module(place: int) -> Lookup:
@@ -210,6 +222,7 @@ PAGES = [
     ),
     Page(TRAINEE, "class marked", "answer", answer(handed_in_at__isnull=False, item__kind="place-a-class")),
     Page(TRAINEE, "answer returned", "answer", answer(query__settled_at__isnull=False)),
+    Page(TRAINEE, "paper's result", "paper", paper),
     Page(TRAINEE, "record", "record"),
     Page(TRAINEE, "record, method", "record-method"),
     # Educator
@@ -270,6 +283,14 @@ PAGES = [
     Page(EDUCATOR, "panel at work", "keypanel", keypanel(closed=False)),
     Page(EDUCATOR, "panel that agrees", "keypanel", keypanel(closed=True, fit="examination")),
     Page(EDUCATOR, "panel at odds", "keypanel", keypanel(closed=True, fit="discussion")),
+    Page(EDUCATOR, "papers", "papers"),
+    Page(EDUCATOR, "regulations", "regulations"),
+    Page(EDUCATOR, "new paper", "paper-new"),
+    Page(EDUCATOR, "paper", "paper-edit", paper),
+    Page(EDUCATOR, "paper's plan", "paper-plan", paper),
+    Page(EDUCATOR, "paper's candidates", "paper-candidates", paper),
+    Page(EDUCATOR, "paper's results", "paper-results", paper),
+    Page(EDUCATOR, "answer by number", "paper-script", script),
     Page(EDUCATOR, "evidence", "evidence"),
     Page(EDUCATOR, "evidence of a quiz", "evidence-quiz", first_quiz),
     Page(EDUCATOR, "evidence of an item", "evidence-item", lambda club: (first_quiz(club), item(1)(club))),

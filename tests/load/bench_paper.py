@@ -212,6 +212,7 @@ def verify(record: Record, trainees: int) -> None:
     """The database against what the trainees were told."""
     from assessments.models import Answer, PaperSitting, SavedStep
 
+    assert record.acknowledged, "Nothing was saved: give it more seconds."
     steps = {str(step.identity): step for step in SavedStep.objects.select_related("answer")}
     assert SavedStep.objects.count() == len(steps), "A save counted twice."
     missing = record.acknowledged.keys() - steps.keys()

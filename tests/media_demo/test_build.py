@@ -22,6 +22,9 @@ from assessments.models import (
     Key,
     Mark,
     Notice,
+    Paper,
+    PaperResult,
+    PaperSitting,
     Query,
     Quiz,
     Review,
@@ -117,7 +120,7 @@ def test_every_key_is_complete_and_in_use(people):
         for entry in key.entries.all():
             assert entry.clause_id == entry.fault.clause_id
             assert entry.whole_dog == (not entry.regions)
-    assert {quiz.state for quiz in Quiz.objects.all()} == {"open"}
+    assert {quiz.state for quiz in Quiz.objects.filter(purpose="practice")} == {"open"}
 
 
 def test_the_course_is_published_with_its_exhibits_in_the_order_of_their_letters(people):
@@ -275,6 +278,19 @@ def test_one_disputes_a_mark_and_waits_for_the_mentor(people):
     open_queries = Query.objects.filter(settled_at=None)
     assert [query.answer.sitting.trainee.person.name for query in open_queries] == ["Brenda Sclatter"]
     assert Review.objects.get(answer__query=open_queries[0]).returned_at is None
+
+
+def test_a_paper_was_sat_by_number_and_its_results_released(people, una):
+    paper = Paper.objects.get()
+    items, wanted = set(paper.quiz.items.all()), sum(row["wanted"] for row in paper.plan)
+    assert len(items) == wanted > 2
+    assert {published_key(item).fit for item in items} == {"examination"}
+    results = PaperResult.objects.select_related("sitting__candidate")
+    assert len(results) == paper.candidates.count() == PaperSitting.objects.count() > 4
+    assert {result.pass_mark for result in results} == {SCENARIO.paper["regulations"]["pass_mark"] / 100}
+    assert len({result.score for result in results}) > 2
+    assert paper.set_at < paper.opens_at < paper.closes_at < paper.released_at < NOW
+    assert una.notices.filter(answer=None, made_at=paper.released_at).exists()
 
 
 def test_times_are_in_the_past_and_in_order(people):
