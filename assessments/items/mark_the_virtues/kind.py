@@ -30,7 +30,6 @@ class MarkTheVirtues(MarkTheFaults):
     templates = "mark_the_virtues"
     sought: Sought = "virtue"
     panel = VirtuePanel()
-    panelled = False
     pinned = False
 
     def first_key(self, key: Key) -> None:

@@ -243,3 +243,12 @@ def test_the_room_is_told_the_middle_distance_of_each_point(item):
     assert elbow.text == "Elbow joint: half of them within 2.0 % of the height, 1 said that it is not visible"
     assert elbow.people == 4
     assert elbow.points == pytest.approx((1 + 1 + 0.8 + 0) / 4 / 3)
+
+
+def test_a_preview_shows_an_exhibit_that_is_not_published_yet(cast, edition):
+    exhibit = makers.make_photograph(cast.club, cast.educator, breed=edition.breed)
+    item = makers.make_item(
+        edition=edition, exhibit=exhibit, kind=KIND.name, asking={"points": ASKED}, by=cast.educator.person
+    )
+    page = cast.client("educator").get(f"/clubs/skerry-drover/items/{item.pk}/preview/").content.decode()
+    assert exhibit.renditions.first().name in page
