@@ -75,7 +75,6 @@ def item_preview(request: HttpRequest, pk: int) -> HttpResponse:
     kind, ladder = kind_of(found), kept_ladder(ladder_of(request.club))
     context = {
         "sheet": PREVIEW,
-        "preview": True,
         "answer": Answer(item=found, position=0),
         "count": 1,
         "kind": kind,
