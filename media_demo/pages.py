@@ -208,6 +208,18 @@ PAGES = [
         "answer",
         answer(handed_in_at__isnull=False, review=None, item__kind="mark-the-faults"),
     ),
+    Page(
+        TRAINEE, "virtues marked", "answer", answer(handed_in_at__isnull=False, item__kind="mark-the-virtues")
+    ),
+    Page(
+        TRAINEE,
+        "weighing marked",
+        "answer",
+        answer(handed_in_at__isnull=False, item__kind="weigh-the-fault"),
+    ),
+    Page(
+        TRAINEE, "points marked", "answer", answer(handed_in_at__isnull=False, item__kind="place-the-points")
+    ),
     Page(TRAINEE, "critique marked", "answer", critique(marked=True)),
     Page(TRAINEE, "critique that waits", "answer", critique(marked=False)),
     Page(TRAINEE, "choice marked", "answer", answer(handed_in_at__isnull=False, item__kind="choose")),

@@ -93,7 +93,7 @@ def test_a_shown_fault_by_keyboard_alone_on_the_phone(cast, edition, shoulder, b
         edition, cast.educator, "weigh-the-fault", entries=[makers.entry(shoulder, [makers.SHOULDER])]
     )
     page = begin(item)
-    expect(page.locator(".region-key")).to_have_count(1)
+    expect(page.locator(".region-some")).to_have_count(1)
     expect(page.locator(".weigh")).to_contain_text("Upright shoulder")
     button(page, "Hand in answer")
     expect(page.locator("[data-announce]")).to_have_text("Say first how severe the fault is.")

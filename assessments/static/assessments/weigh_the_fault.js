@@ -14,7 +14,8 @@ let { content } = ask;
 
 const stage = new Stage(find("[data-stage]"));
 stage.onRedraw(() => {
-  if (find("[data-show]")?.checked) drawRegions(stage, [{ letter: "", regions: ask.shown.regions }]);
+  // In outline only: nothing lies on what is to be judged.
+  if (find("[data-show]")?.checked) drawRegions(stage, [{ letter: "", regions: ask.shown.regions, style: "some" }]);
 });
 
 function take(kept) {
