@@ -31,6 +31,8 @@ from django.utils import timezone
 from assessments.models import Answer, Mark, MentoringRules, Query
 from assessments.queries.answers import waiting_for
 from assessments.queries.mentoring_rules import mentoring_rules
+from assessments.queries.panels import seats_to_decide
+from assessments.queries.second import asked_of
 from assessments.statistics.cut_score import decide
 from assessments.statistics.item_analysis import PEOPLE_FOR_FIGURES
 from shared.accounts.models import Membership
@@ -184,3 +186,11 @@ def next_in_queue(mentor: Membership, besides: Answer | None = None) -> tuple[in
     found = in_queue(mentor, near_the_mark(mentor, mentoring_rules(mentor.club)))
     waiting: dict[str, Any] = found.order_by().aggregate(n=Count("pk"))
     return waiting["n"], found.exclude(pk=besides.pk if besides else None).first()
+
+
+def asked_by_name(mentor: Membership) -> dict[str, list[Any]]:
+    """Second markings and seats that wait for the mentor; mostly there are none, which one query tells."""
+    markings, seats = asked_of(mentor), seats_to_decide(mentor)
+    there = Membership.objects.filter(pk=mentor.pk).values_list(Exists(markings), Exists(seats))
+    any_marking, any_seat = there.get()
+    return {"asked": list(markings) if any_marking else [], "seats": list(seats) if any_seat else []}

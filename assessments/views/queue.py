@@ -16,9 +16,17 @@ from django.utils.translation import gettext_lazy
 
 from assessments.forms.queue import QueueForm
 from assessments.models import Answer
-from assessments.queries.panels import seats_to_decide
-from assessments.queries.queue import DISQUALIFICATION, NEAR, NEEDS, QUERY, REST, UNMARKED, Queue, queue_of
-from assessments.queries.second import asked_of
+from assessments.queries.queue import (
+    DISQUALIFICATION,
+    NEAR,
+    NEEDS,
+    QUERY,
+    REST,
+    UNMARKED,
+    Queue,
+    asked_by_name,
+    queue_of,
+)
 from assessments.rules import points_of
 from shared.accounts.permissions import Ability, club_page
 from shared.web.limits import PAGE_LENGTH
@@ -64,8 +72,7 @@ def reviews(request: HttpRequest) -> HttpResponse:
         "rows": [Row(answer, list(reasons(answer, queue)), _points(answer)) for answer in page],
         "needs": [(need, WORDS[need], queue.counts[need]) for need in ("", *NEEDS)],
         "need": wanted.need,
-        "asked": list(asked_of(request.membership)),
-        "seats": list(seats_to_decide(request.membership)),
+        **asked_by_name(request.membership),
         "narrowed": bool(wanted.days or wanted.trainee),
     }
     return render(request, "assessments/review/queue.html", context)
