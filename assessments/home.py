@@ -174,16 +174,15 @@ def panels_done(request: HttpRequest) -> list[Waiting]:
 
 @waiting(roles={Role.EDUCATOR}, order=240)
 def queries_upheld(request: HttpRequest) -> list[Waiting]:
-    """Keys that a mentor says are to be mended, one line for each item."""
+    """Keys that a mentor says are to be mended, one line for each item, with the way to its key."""
     queries = upheld_queries(request.club).select_related("answer__item__exhibit", "answer__item__clause")
-    queries = queries.prefetch_related("answer__item__quizzes")[: 4 * ROWS]
-    by_item = {query.answer.item: query for query in queries if query.answer.item.quizzes.all()}
+    by_item = {query.answer.item: query for query in queries[: 4 * ROWS]}
     return [
         Waiting(
             what=_("A query on a key was upheld: %(item)s.") % {"item": item.name},
             detail=f"“{Truncator(query.text).words(18)}”",
-            url=reverse("evidence-item", args=[request.club.slug, item.quizzes.all()[0].pk, item.pk]),
-            verb=_("Look at the item"),
+            url=reverse("key", args=[request.club.slug, item.pk]),
+            verb=_("Look at the key"),
         )
         for item, query in list(by_item.items())[:ROWS]
     ]

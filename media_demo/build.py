@@ -13,6 +13,8 @@ import time
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
+from django.utils import timezone
+
 from assessments.actions.figures import bring_up_to_date
 from assessments.queries.evidence import quizzes_with_answers
 from courses.models import Edition, Exhibit
@@ -22,6 +24,7 @@ from media_demo.dates import spread_out
 from media_demo.exhibits import Ready, hang, made_ready, plate_caption
 from media_demo.in_words import ask_in_words
 from media_demo.loading import Scenario
+from media_demo.mentoring import Mentoring
 from media_demo.on_a_picture import ask_of_pictures
 from media_demo.panels import Panel
 from media_demo.papers import hold_paper
@@ -91,6 +94,7 @@ def build(
         modules = publish(scenario, teaching, exhibits)
         steps.done(f"{len(exhibits)} exhibits in all, {modules} modules published")
         steps.done(f"{read(scenario, people, teaching)} modules read or begun by trainees")
+        steps.done(Mentoring(scenario, people, timezone.localdate(now)).all_of_it())
     spread_out(scenario, people, now)
     steps.done(f"{hold_paper(scenario, people, edition, hall, now)} results of an examination released")
     bring_up_to_date(quizzes=list(quizzes_with_answers(people.club)))

@@ -20,6 +20,7 @@ from assessments.actions.results import date_results
 from assessments.models import (
     Adjustment,
     Answer,
+    AssessorPanel,
     Comment,
     Item,
     Key,
@@ -27,6 +28,7 @@ from assessments.models import (
     KeyPanelEvent,
     Mark,
     MarkChange,
+    MentoringSession,
     Mentorship,
     Notice,
     Panellist,
@@ -37,6 +39,8 @@ from assessments.models import (
     Regulations,
     Review,
     SavedStep,
+    SecondMarking,
+    SignOff,
     Sitting,
 )
 from courses.models import Course, Edition, Exhibit, Module, Placement, Plate, Progress
@@ -54,6 +58,8 @@ DRAWN, DRAWN_UNTIL = 275, 205
 TAUGHT_FROM = 185
 DRAFT_LEFT = 3
 REVISED = 2
+ASKED_TWICE = 4  # a second marking, a session to come
+PANEL_ASKED = 20
 PANEL_DAYS = 9  # from the invitation to the key
 # Of the evening two days ago it is certain, at any hour, that a mentor has had time since.
 NEWEST = 2
@@ -96,6 +102,7 @@ def spread_out(scenario: Scenario, people: People, now: dt.datetime) -> int:
         + _sittings(calendar)
         + _reviews(calendar)
         + _reading(calendar)
+        + _mentoring(calendar)
     )
 
 
@@ -370,6 +377,62 @@ def _news(calendar: Calendar) -> int:
     for notice in seen:
         notice.seen_at = notice.made_at + DAY
     return changed + _write(seen, "seen_at")
+
+
+def _mentoring(calendar: Calendar) -> int:
+    """Sessions and sign-offs are recorded on their evening; what is marked twice or by a panel, of late."""
+    club = calendar.people.club
+    changed = 0
+    for session in MentoringSession.objects.filter(mentor__club=club):
+        evening = calendar.evening(0 if session.held_on is None else _days_ago(calendar, session.held_on))
+        session.made_at = session.recorded_at = evening
+        if session.held_on is None:
+            session.made_at, session.recorded_at = calendar.evening(ASKED_TWICE), None
+        changed += _write([session], "made_at", "recorded_at")
+        rows = list(session.trainees.exclude(own_at=None))
+        changed += _set(rows, [evening + DAY for _ in rows], "own_at")
+    for signed in SignOff.objects.filter(trainee__club=club):
+        signed.made_at = calendar.evening(_days_ago(calendar, signed.on))
+        signed.taken_back_at = signed.taken_back_at and signed.made_at + 3 * DAY
+        changed += _write([signed], "made_at", "taken_back_at")
+    for marking in SecondMarking.objects.filter(answer__sitting__trainee__club=club):
+        marking.asked_at = calendar.evening(ASKED_TWICE)
+        marking.first_at = marking.first_at and marking.asked_at
+        marking.second_at = marking.second_at and marking.asked_at + DAY
+        changed += _write([marking], "asked_at", "first_at", "second_at")
+    for panel in AssessorPanel.objects.filter(sitting__trainee__club=club):
+        panel.asked_at = calendar.evening(PANEL_ASKED)
+        panel.decided_at, panel.told_at = panel.asked_at + 4 * DAY, panel.asked_at + 6 * DAY
+        changed += _write([panel], "asked_at", "decided_at", "told_at")
+    told = list(Notice.objects.filter(member__club=club, answer=None).exclude(by=None))
+    changed += _set(told, [calendar.evening(ASKED_TWICE) for _ in told], "made_at")
+    return changed + _mark_changes(calendar)
+
+
+def _mark_changes(calendar: Calendar) -> int:
+    """The record of marks has the times of what it tells of."""
+    rows = list(
+        MarkChange.objects.filter(answer__sitting__trainee__club=calendar.people.club).select_related(
+            "answer__review"
+        )
+    )
+    revised, asked = calendar.evening(REVISED), calendar.evening(ASKED_TWICE)
+    kind = MarkChange.Kind
+
+    def moment(row: MarkChange) -> dt.datetime:
+        if row.kind == kind.MARKED:
+            return row.answer.handed_in_at
+        if row.kind == kind.MARKED_ANEW:
+            return max(row.answer.handed_in_at, revised)
+        if row.kind in (kind.ADJUSTED, kind.TAKEN_BACK, kind.BY_HAND) and hasattr(row.answer, "review"):
+            return row.answer.review.returned_at or row.answer.review.opened_at
+        return asked
+
+    return _set(rows, [moment(row) for row in rows], "at")
+
+
+def _days_ago(calendar: Calendar, day: dt.date) -> int:
+    return (calendar.day(0).date() - day).days
 
 
 def _reading(calendar: Calendar) -> int:

@@ -159,6 +159,7 @@ class Scenario:
     trainees: tuple[Member, ...]
     eyes: Mapping[str, Eye]
     reviews: Mapping[str, Any]
+    mentoring: Mapping[str, Any]
     critiques: Mapping[str, Any]
     on_a_picture: Mapping[str, Any]
     in_words: Mapping[str, Any]
@@ -200,6 +201,7 @@ def read_scenario(scale: Scale = "full") -> Scenario:
         trainees=tuple(_member({"roles": ["trainee"]} | row) for row in people["trainees"]),
         eyes={name: Eye(**row) for name, row in people["eye"].items()},
         reviews=_toml("reviews"),
+        mentoring=_toml("mentoring"),
         critiques=_toml("critiques"),
         on_a_picture=_toml("on_a_picture"),
         in_words=_toml("in_words"),

@@ -11,7 +11,8 @@ from django.utils.translation import gettext as _
 
 from assessments.items import kind_of
 from assessments.items.panel import unexplained
-from assessments.models import Item, Key, KeyEntry
+from assessments.models import Item, Key, KeyEntry, Notice
+from assessments.queries.evidence import upheld_of
 from assessments.queries.quizzes import draft_key, published_key
 from assessments.rules import NotReady, Refused
 from assessments.tasks import remark_item
@@ -133,6 +134,7 @@ def publish_key(*, item: Item, by: Person, seen: int | None = None) -> Key:
     if draft.sound:
         draft.entries.all().delete()
     before = published_key(item)
+    _tell_whose_query_is_taken_up(item)
     draft.published_at, draft.made_by = timezone.now(), by
     draft.save(update_fields=["published_at", "made_by"])
     item.state = Item.State.IN_USE
@@ -146,6 +148,19 @@ def publish_key(*, item: Item, by: Person, seen: int | None = None) -> Key:
 def mark_the_rest(*, item: Item) -> None:
     """Set the marking anew going again where it stood still; what is done already is passed over."""
     remark_item.enqueue(item.pk)
+
+
+def _tell_whose_query_is_taken_up(item: Item) -> None:
+    """Those whose upheld queries have waited for this version."""
+    words = _("The key that you queried has a new version: %(quiz)s, item %(n)d.")
+    Notice.objects.bulk_create(
+        Notice(
+            member_id=query.answer.sitting.trainee_id,
+            answer=query.answer,
+            text=words % {"quiz": query.answer.sitting.quiz.title, "n": query.answer.position + 1},
+        )
+        for query in upheld_of(item)
+    )
 
 
 def _hold(item: Item) -> None:

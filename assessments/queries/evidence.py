@@ -33,6 +33,8 @@ from shared.accounts.models import Club, Membership
 
 # Counted rows of one item that a page reads, newest first.
 ROWS_READ = 20_000
+# Upheld queries that the page of a key shows, the oldest first.
+UPHELD_SHOWN = 20
 
 
 def quizzes_with_answers(club: Club) -> QuerySet[Quiz]:
@@ -224,6 +226,12 @@ def upheld_queries(club: Club) -> QuerySet[Query]:
         .exclude(Exists(later))
         .order_by("settled_at", "pk")
     )
+
+
+def upheld_of(item: Item) -> QuerySet[Query]:
+    """Upheld queries on one item's key that no newer version has taken up, with who upheld them."""
+    queries = upheld_queries(item.edition.breed.club).filter(answer__item=item)
+    return queries.select_related("answer__sitting__quiz", "settled_by__person")[:UPHELD_SHOWN]
 
 
 def returned_by_mentor(club: Club) -> dict[int, tuple[str, int]]:

@@ -25,6 +25,7 @@ from assessments.actions.keys import (
 from assessments.items import KeyRefused, kind_of
 from assessments.items.panel import departures
 from assessments.models import Item, Key
+from assessments.queries.evidence import upheld_of
 from assessments.queries.items import versions_of
 from assessments.queries.quizzes import discarded_key, draft_key, published_key
 from assessments.queries.remarking import consequences_of_key, remarking_of_item
@@ -61,6 +62,7 @@ def _draft(
         "scale": ladder_of(request.club),
         "missing": missing,
         "consequences": consequences_of_key(item),
+        "upheld": upheld_of(item),
         "versions": versions_of(item),
     }
     return render(request, f"assessments/items/{kind.templates}/key.html", context, status=status)
@@ -90,6 +92,7 @@ def _version(request: HttpRequest, item: Item, shown: Key) -> HttpResponse:
         "drawn": _drawn(shown_key),
         "scale": ladder_of(request.club),
         "remarking": remarking_of_item(item),
+        "upheld": upheld_of(item),
         "versions": versions_of(item),
     }
     return render(request, f"assessments/items/{kind.templates}/key_version.html", context)

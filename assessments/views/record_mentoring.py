@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
@@ -21,6 +22,7 @@ from shared.web.limits import PAGE_LENGTH
 @club_page(Ability.READ_OWN_RECORD)
 def record_mentoring(request: HttpRequest) -> HttpResponse:
     """Sessions planned and held, how many said ready, sign-offs, what panels told."""
+    request.membership.notices.filter(answer=None, seen_at=None).update(seen_at=timezone.now())
     context = {
         "mentorships": mentorships_of([request.membership])[request.membership.pk],
         "panels": told_panels(request.membership).prefetch_related(None)[:PAGE_LENGTH],

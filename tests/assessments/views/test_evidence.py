@@ -319,8 +319,16 @@ def test_a_query_upheld_waits_for_the_educator_until_a_newer_key(cast, quiz, ans
     assert f"A query on a key was upheld: Exhibit {answer.item.exhibit.number}. “=The back is level.”" in page
     address = f"{CLUB}/evidence/quizzes/{quiz.pk}/items/{answer.item_id}/"
     assert "The back is level." in words(educator.get(address))
+    key = f"{CLUB}/items/{answer.item_id}/key/"
+    assert "“=The back is level.”" in words(educator.get(key))
     start_draft(item=answer.item, by=cast.educator.person)
+    assert "“=The back is level.”" in words(educator.get(key))
+    assert "Magnus Flett: It is." in words(educator.get(key))
     publish_key(item=answer.item, by=cast.educator.person)
+    assert "“=The back is level.”" not in words(educator.get(key))
+    told = answered[0].notices.order_by("pk").values_list("text", flat=True)
+    assert "Your query is upheld: it is noted for the key’s next version." in told[0]
+    assert told[1] == f"The key that you queried has a new version: {quiz.title}, item 1."
     assert "The back is level." not in words(educator.get(address))
     assert "was upheld" not in words(educator.get(f"{CLUB}/"))
 
