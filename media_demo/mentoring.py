@@ -106,7 +106,7 @@ class Mentoring:
         """An answer that the mentor gave back without an adjustment, of middling marks."""
         found = reviewable_by(mentor).filter(sitting__trainee__person__email=email, marks__current=True)
         found = found.exclude(review__returned_at=None).filter(adjustments=None, item__kind="mark-the-faults")
-        return found.filter(marks__score__range=(0.4, 0.95), query=None).order_by("-pk").first()
+        return found.filter(marks__score__range=(0.4, 0.95), query=None).order_by("pk").first()
 
     def _ask_a_panel(self, row: Mapping[str, Any], educator: Membership) -> None:
         sitting = (
