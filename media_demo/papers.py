@@ -8,7 +8,7 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from assessments.actions.candidates import grant_time, invite_candidates
-from assessments.actions.paper_results import end_paper, release_results
+from assessments.actions.paper_results import end_paper, mark_paper, release_results, settle_result
 from assessments.actions.paper_sittings import begin_paper, hand_in_paper, save_paper_answer
 from assessments.actions.papers import (
     describe_paper,
@@ -19,7 +19,8 @@ from assessments.actions.papers import (
     set_paper,
 )
 from assessments.bank import bank_of
-from assessments.models import Candidate, Paper
+from assessments.models import Candidate, Paper, PaperSitting
+from assessments.queries.paper_results import Decision, outcomes_of
 from assessments.rules import PlanRow
 from courses.models import Edition
 from media_demo.answers import Hall, luck, sent
@@ -30,6 +31,7 @@ from media_demo.people import People
 from shared.accounts.models import Person
 from shared.accounts.roles import Role
 
+Settled = PaperSitting.Settled
 MINUTE = dt.timedelta(minutes=1)
 SEED = 7
 
@@ -58,6 +60,7 @@ def hold_paper(scenario: Scenario, people: People, edition: Edition, hall: Hall,
     for place, member in enumerate(members):
         _sit(scenario, hall, by_member[member.pk], eyes[member.pk], paper.opens_at + (2 + place) * MINUTE)
     end_paper(paper=paper, now=paper.closes_at)
+    _settle(paper, scenario.paper["paper"]["settled"], educator)
     results = release_results(paper=paper, by=educator, now=paper.closes_at + 120 * MINUTE)
     date_paper(paper)
     return len(results)
@@ -100,6 +103,15 @@ def _plan(scenario: Scenario, edition: Edition, on: dt.date) -> Iterator[PlanRow
             yield PlanRow(section.pk, kind, False, wanted)
     if sound := min(words["sound"], held[None, kind, True]):
         yield PlanRow(None, kind, True, sound)
+
+
+def _settle(paper: Paper, note: str, by: Person) -> None:
+    """What is borderline goes by the mark after all: from the pass mark on it is a pass."""
+    mark_paper(paper=paper)
+    for each in outcomes_of(paper):
+        if each.proposed == Decision.BORDERLINE:
+            settled = Settled.PASS if (each.score or 0) >= each.pass_mark else Settled.REFER
+            settle_result(sitting=each.sitting, settled=settled, note=note, by=by)
 
 
 def _sit(scenario: Scenario, hall: Hall, candidate: Candidate, member: object, begun: dt.datetime) -> None:
