@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -103,9 +103,10 @@ class PaperForm(forms.Form):
 
 @dataclass(frozen=True)
 class Cell:
-    """One number of the plan: its field and how many items the bank holds for it; without items no field."""
+    """One number of the plan: the kind, its field, and how many items the bank holds for it."""
 
-    field: forms.BoundField | None
+    kind: str
+    field: forms.BoundField
     available: int
 
 
@@ -116,7 +117,6 @@ class PlanForm(forms.Form):
         self, *args: Any, bank: Bank, sections: Iterable[Section], plan: Iterable[PlanRow], **kwargs: Any
     ) -> None:
         super().__init__(*args, **kwargs)
-        self.kinds = bank.kinds()
         self.available = bank.available()
         self.sections = list(sections)
         planned = {(row.section, row.kind, row.sound): row.wanted for row in plan}
@@ -150,11 +150,8 @@ class PlanForm(forms.Form):
         """A row for each section that has items, one for those of no section, one for sound exhibits."""
         rows = [(str(section), section.pk, False) for section in self.sections]
         rows += [(str(_("Of no one section")), None, False), (str(_("Sound exhibits")), None, True)]
-        table = [
-            (words, [self._cell(section, kind, sound) for kind in self.kinds])
-            for words, section, sound in rows
-        ]
-        return [row for row in table if any(cell.field for cell in row[1])]
+        table = [(words, list(self._cells(section, sound))) for words, section, sound in rows]
+        return [row for row in table if row[1]]
 
     def without_items(self) -> list[Section]:
         """Sections of which nothing can be asked."""
@@ -165,9 +162,11 @@ class PlanForm(forms.Form):
         """A row of the plan in words."""
         return self._label((row.section, row.kind, row.sound))
 
-    def _cell(self, section: int | None, kind: str, sound: bool) -> Cell:
-        name = next((name for name, key in self.keys.items() if key == (section, kind, sound)), None)
-        return Cell(self[name] if name else None, self.available[section, kind, sound])
+    def _cells(self, section: int | None, sound: bool) -> Iterator[Cell]:
+        names = {key: name for name, key in self.keys.items()}
+        for kind in KINDS:
+            if name := names.get((section, kind, sound)):
+                yield Cell(str(KINDS[kind].label), self[name], self.available[section, kind, sound])
 
     def _label(self, key: tuple[int | None, str, bool]) -> str:
         section, kind, sound = key

@@ -92,12 +92,7 @@ def paper_plan(request: HttpRequest, pk: int) -> HttpResponse:
         plan=plan_of(found.plan),
     )
     valid = request.method == "POST" and form.is_valid()
-    context = {
-        "paper": found,
-        "form": form,
-        "bank": bank,
-        "kinds": [KINDS[kind].label for kind in form.kinds],
-    }
+    context = {"paper": found, "form": form, "bank": bank}
     plan = form.plan() if valid else plan_of(found.plan)
     context["gives"] = _what_the_bank_gives(form, bank, plan)
     status = 422 if form.errors else 200
