@@ -234,7 +234,10 @@ def make_open_quiz(edition: Edition, by: Membership, items: int = 1, **fields: A
 
 
 def make_handed_in(answer: Answer) -> Answer:
-    """The answer handed in, with nothing found."""
+    """The answer handed in, with nothing found; once."""
+    answer.refresh_from_db()
+    if answer.handed_in_at:
+        return answer
     save_answer(answer=answer, sent=said(nothing_found=True), seen=answer.revision, identity=uuid.uuid4())
     answer.refresh_from_db()
     hand_in(answer=answer, seen=answer.revision)
