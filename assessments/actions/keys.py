@@ -136,7 +136,8 @@ def publish_key(*, item: Item, by: Person, seen: int | None = None) -> Key:
     before = published_key(item)
     _tell_whose_query_is_taken_up(item)
     draft.published_at, draft.made_by = timezone.now(), by
-    draft.save(update_fields=["published_at", "made_by"])
+    draft.fit = kind.fit_of(draft) or draft.fit
+    draft.save(update_fields=["published_at", "made_by", "fit"])
     item.state = Item.State.IN_USE
     item.save(update_fields=["state"])
     if before is not None:

@@ -144,6 +144,10 @@ class ItemKind(ABC):
     def mark(self, key: Key, rules: QuizRules, contents: Iterable[dict[str, Any]]) -> Iterator[Marked]:
         """Score many answers to one item by one key and one set of rules, in order."""
 
+    def fit_of(self, key: Key) -> str:
+        """What a draft is fit for by what it rests on without a panel of its own; "" where nothing says so."""
+        return ""
+
     def levels_of(self, key: Key) -> set[int]:
         """The places on the severity ladder that a published key holds, from 0."""
         return {entry.level for entry in key.entries.all() if entry.level is not None}

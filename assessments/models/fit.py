@@ -5,7 +5,8 @@ from django.utils.translation import gettext_lazy as _
 
 
 class Fit(models.TextChoices):
-    """Krippendorff's customary limits, see `assessments.scoring.consensus`; a key without a panel has none."""
+    """Krippendorff's customary limits, see `assessments.scoring.consensus`; a kind whose keys rest
+    on something else says itself what they are fit for."""
 
     EXAMINATION = "examination", _("fit for examination")
     PRACTICE = "practice", _("fit for practice")

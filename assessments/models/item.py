@@ -101,7 +101,7 @@ class Key(models.Model):
     `revision` counts a draft's saves, so that no window overwrites what it has not seen; `last_save` is the
     identity of the newest, so that one sent twice counts once. The last draft that was discarded is kept
     until the next, to be taken back. `panel` is the one whose consensus it rests on, with its `agreement` and
-    `fit`; a key drawn up without a panel has neither.
+    `fit`; without a panel a key has no agreement, and is fit for what its kind says (`ItemKind.fit_of`), if anything.
     """
 
     item = models.ForeignKey(Item, on_delete=models.CASCADE, related_name="keys")

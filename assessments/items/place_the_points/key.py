@@ -7,7 +7,7 @@ longer side, None where the point is not visible; a name that is missing has not
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import ceil, isfinite
+from math import ceil, hypot, isfinite
 from typing import Any
 
 from django.core.exceptions import ValidationError
@@ -22,8 +22,16 @@ from assessments.items.place_the_points.points import (
     label_of,
     places_of,
 )
-from assessments.models import Item, Key
-from assessments.scoring.points import DEFAULT_POINT_RULES, KeyPoint, PointKey, height_of, settle
+from assessments.models import Fit, Item, Key
+from assessments.scoring.consensus import PANEL_FOR_EXAMINATION
+from assessments.scoring.points import (
+    DEFAULT_POINT_RULES,
+    KeyPoint,
+    PointKey,
+    height_of,
+    settle,
+    whole_within,
+)
 from courses.models import Exhibit
 from courses.queries.measures import finished
 from courses.validators import read_points
@@ -34,11 +42,17 @@ SPREAD_PLACES = 10_000  # a hundredth of a per cent
 
 @dataclass(frozen=True)
 class Proposal:
-    """What the placements on an exhibit amount to; `people` is 0 where a drawing knows its points exactly."""
+    """What the placements on an exhibit amount to; `people` is 0 where a drawing knows its points exactly.
+
+    `decided` says of each point how many placed it or said that it is not visible; `height` is the dog's, in
+    picture units, None where the placements do not tell it.
+    """
 
     points: dict[str, dict[str, Any]]
     people: int
     exact: bool
+    decided: dict[str, int]
+    height: float | None
 
 
 def read_key(sent: object, item: Item) -> dict[str, Any]:
@@ -80,10 +94,9 @@ def proposed(item: Item) -> Proposal:
     said = {name: places for name, places in said.items() if places}
     height = height_at(view, {name: settle(name, places, 1).place for name, places in said.items()})
     people = 0 if exact else len(counted)
-    if not height:
-        return Proposal({}, people, bool(exact))
-    points = {name: _row(settle(name, places, height)) for name, places in said.items()}
-    return Proposal(points, people, bool(exact))
+    points = {name: _row(settle(name, places, height)) for name, places in said.items()} if height else {}
+    decided = {name: len(places) for name, places in said.items()}
+    return Proposal(points, people, bool(exact), decided, height)
 
 
 def _said(placements: list[dict[str, Any]], name: str) -> list[tuple[float, float] | None]:
@@ -124,6 +137,27 @@ def lacking(key: Key) -> list[str]:
         for name in asked_points(item)
         if name in rows and rows[name]["place"] and rows[name]["spread"] > DEFAULT_POINT_RULES.widest
     ]
+
+
+def fit_of(key: Key) -> Fit:
+    """Fit for examination where it is what a drawing knows, or what at least three people placed, point by point.
+
+    The educator may have moved a point within the spread of those who placed it, no further.
+    """
+    found = proposed(key.item)
+    asked = asked_points(key.item)
+    enough = found.exact or all(found.decided.get(name, 0) >= PANEL_FOR_EXAMINATION for name in asked)
+    kept = found.height and all(_agrees(key.content["points"][name], found, name) for name in asked)
+    return Fit.EXAMINATION if enough and kept else Fit.PRACTICE
+
+
+def _agrees(row: dict[str, Any], found: Proposal, name: str) -> bool:
+    place, middle = row["place"], found.points[name]["place"]
+    if place is None or middle is None:
+        return place is middle
+    point = KeyPoint(name, (middle[0], middle[1]), found.points[name]["spread"])
+    apart = hypot(place[0] - middle[0], place[1] - middle[1]) / (found.height or 1)
+    return apart <= whole_within(point, DEFAULT_POINT_RULES)
 
 
 def missing_words() -> dict[str, str]:

@@ -14,7 +14,7 @@ from assessments.evidence.room import Said
 from assessments.items.keeping import kept_so_far
 from assessments.items.kind import AnswerRefused, ItemKind, Marked, plain_detail
 from assessments.items.place_the_points.asking import PointsAskingForm
-from assessments.items.place_the_points.key import lacking, point_key, proposed, read_key
+from assessments.items.place_the_points.key import fit_of, lacking, point_key, proposed, read_key
 from assessments.items.place_the_points.points import GROUND, asked_points, keyed_points
 from assessments.items.place_the_points.room import distances_in_room
 from assessments.items.place_the_points.words import key_words, page_words
@@ -44,7 +44,6 @@ class PlaceThePoints(ItemKind):
     label = _("Place the anatomical points")
     says = _("Place the points named on an exhibit, or say that one is not visible.")
     templates = "place_the_points"
-    panelled = False
     pinned = False
     asking_form = PointsAskingForm
 
@@ -116,6 +115,10 @@ class PlaceThePoints(ItemKind):
     def lacks(self, key: Key) -> list[str]:
         """See `lacking`."""
         return lacking(key)
+
+    def fit_of(self, key: Key) -> str:
+        """See `fit_of`."""
+        return fit_of(key)
 
     def rules_in_words(self, rules: QuizRules) -> list[str]:
         """See `assessments.scoring.points`."""

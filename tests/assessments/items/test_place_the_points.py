@@ -9,6 +9,7 @@ import pytest
 
 from assessments.actions.keys import publish_key, save_draft, start_draft
 from assessments.actions.sittings import begin_sitting, hand_in, save_answer
+from assessments.bank import fit_for_examination
 from assessments.items import KINDS, AnswerRefused, KeyRefused
 from assessments.items.place_the_points.key import proposed
 from assessments.models import EntryResult, Item, Mark
@@ -252,3 +253,25 @@ def test_a_preview_shows_an_exhibit_that_is_not_published_yet(cast, edition):
     )
     page = cast.client("educator").get(f"/clubs/skerry-drover/items/{item.pk}/preview/").content.decode()
     assert exhibit.renditions.first().name in page
+
+
+@pytest.mark.parametrize(
+    ("people", "moved", "fit"),
+    [(3, 0.0, "examination"), (3, 0.004, "examination"), (3, 0.02, "practice"), (2, 0.0, "practice")],
+)
+def test_a_key_is_fit_for_examination_as_three_people_placed_it(cast, edition, exhibit, people, moved, fit):
+    """A move of 0.004 is 0.8 % of the height, within the least that counts whole; 0.02 is 4 %."""
+    placements(cast, exhibit, *[KEYED] * people)
+    content = keyed(KEYED | {"elbow": [ELBOW[0] + moved, ELBOW[1]]})
+    item = makers.make_item_of(
+        edition, cast.educator, KIND.name, exhibit=exhibit, asking={"points": ASKED}, content=content
+    )
+    assert item.keys.get().fit == fit
+    assert fit_for_examination(item, item.keys.get()) is (fit == "examination")
+
+
+def test_a_drawings_points_are_fit_for_examination_and_others_are_not(cast, edition, drawing, item):
+    assert item.keys.get().fit == "practice"  # nobody placed them but the educator
+    Placement.objects.create(exhibit=drawing, points=KEYED, exact=True)
+    drawn = makers.make_item_of(edition, cast.educator, KIND.name, exhibit=drawing, asking={"points": ASKED})
+    assert drawn.keys.get().fit == "examination"
