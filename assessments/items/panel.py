@@ -30,9 +30,11 @@ class PanelMethod(ABC):
     """How panellists mark one kind of item, and what their markings amount to.
 
     `marking` and `own` are templates below templates/assessments/key_panel for whoever marks: while they mark,
-    and when they have. `found` is the fragment that shows an educator what the panel agrees on.
+    and when they have. `found` is the fragment that shows an educator what the panel agrees on, `script` what it
+    needs.
     """
 
+    script: str = "assessments/key_panel.js"
     marking: str
     own: str
     found: str

@@ -96,7 +96,7 @@ def build_consensus(
         entries=tuple(group.entry for group in groups if group.in_key),
         some_saw=tuple(group.entry for group in groups if not group.in_key),
         agreement=agreement,
-        fit=_fit(agreement, len(panel)),
+        fit=fit_for(agreement, len(panel)),
         groups=tuple(groups),
     )
 
@@ -181,7 +181,8 @@ def _agreement(panel: Mapping[str, Sequence[KeyEntry]], zones: Sequence[str]) ->
     return krippendorff_alpha(ratings, level="ordinal")
 
 
-def _fit(agreement: float | None, panel_size: int) -> Fit:
+def fit_for(agreement: float | None, panel_size: int) -> Fit:
+    """What a key may be used for: Krippendorff's customary limits, and three panellists for an examination."""
     if agreement is None:
         return "practice"
     if agreement >= RELIABLE - NOISE and panel_size >= PANEL_FOR_EXAMINATION:

@@ -285,3 +285,25 @@ def test_words_of_a_clause_are_picked_by_keyboard(open_as, cast, edition):
     expect(page.locator("[data-gaps]")).to_contain_text("laid back")
     start = asked.TEXT.index("laid back")
     assert Item.objects.get().asking["gaps"] == [[start, start + 9]]
+
+
+def test_a_panellist_places_a_class_by_keyboard(open_as, cast, edition):
+    item = asked.class_item(edition, cast.educator)
+    panel = makers.make_key_panel(item, cast.educator, cast.mentor)
+    seat = panel.panellists.get()
+    page = open_as(cast.mentor, f"{CLUB}/key-panels/marking/{seat.pk}/", phone=True)
+    expect(page.locator("#key[data-ready]")).to_be_attached()
+    expect(page.locator("[data-missing]")).to_contain_text("Say the cut between each pair")
+    tab_to(page, "[data-grip]")
+    page.keyboard.press("Alt+ArrowDown")
+    tab_to(page, "#cut-0")
+    page.keyboard.type("3")
+    page.keyboard.press("Tab")
+    page.keyboard.type("0")
+    expect(page.locator("[data-missing]")).to_be_hidden()
+    expect(page.locator("[data-state]")).to_contain_text("Saved at")
+    page.get_by_role("button", name="Hand in").press("Enter")
+    expect(page.get_by_role("heading", level=1)).to_have_text("Your placing of a class")
+    seat.refresh_from_db()
+    assert seat.content["cuts"] == [3, 0]
+    assert seat.handed_in_at

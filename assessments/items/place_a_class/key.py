@@ -36,7 +36,13 @@ def usual_total(exhibits: int) -> int:
 
 def propose(key: Key) -> None:
     """The exhibits in the item's order without cuts, each with the faults that it is said to show."""
-    rows = key.item.item_exhibits.select_related("exhibit").prefetch_related("exhibit__shown_faults__fault")
+    key.content = proposed(key.item)
+    key.save(update_fields=["content"])
+
+
+def proposed(item: Item) -> dict[str, Any]:
+    """What a key begins with."""
+    rows = item.item_exhibits.select_related("exhibit").prefetch_related("exhibit__shown_faults__fault")
     faults = {
         str(row.exhibit_id): [
             {"fault": shown.fault_id, "level": shown.level if shown.level is not None else shown.fault.level}
@@ -45,13 +51,12 @@ def propose(key: Key) -> None:
         for row in rows
     }
     order = [row.exhibit_id for row in rows]
-    key.content = {
+    return {
         "order": order,
         "cuts": [None] * (len(order) - 1),
         "total": usual_total(len(order)),
-        "faults": faults if asks_findings(key.item) else {},
+        "faults": faults if asks_findings(item) else {},
     }
-    key.save(update_fields=["content"])
 
 
 def read_key(sent: object, item: Item, levels: int) -> dict[str, Any]:
@@ -60,17 +65,21 @@ def read_key(sent: object, item: Item, levels: int) -> dict[str, Any]:
     order, cuts, faults = parts.get("order"), parts.get("cuts"), parts.get("faults")
     if not isinstance(order, list) or not isinstance(cuts, list) or not isinstance(faults, dict):
         raise unreadable()
-    placed = [id_of(exhibit) for exhibit in order]
-    if sorted(map(str, placed)) != sorted(map(str, shown)) or len(cuts) != len(shown) - 1:
-        raise unreadable()
     content = {
-        "order": placed,
-        "cuts": [_cut(cut) for cut in cuts],
+        **read_placing(order, cuts, shown),
         "total": _total(parts.get("total")),
         "faults": {str(exhibit): _faults(faults.get(str(exhibit), []), levels) for exhibit in shown},
     }
     _check_named(content["faults"], item)
     return {"sound": False, "note": note_of(parts), "content": content}
+
+
+def read_placing(order: list[object], cuts: list[object], shown: list[int]) -> dict[str, Any]:
+    """An order of all that is shown, and the cuts between neighbours in it; KeyRefused where it is none."""
+    placed = [id_of(exhibit) for exhibit in order]
+    if sorted(map(str, placed)) != sorted(map(str, shown)) or len(cuts) != len(shown) - 1:
+        raise unreadable()
+    return {"order": placed, "cuts": [_cut(cut) for cut in cuts]}
 
 
 def _number(value: object) -> float | None:
@@ -131,9 +140,9 @@ def drawn_up(key: Key) -> dict[str, Any]:
     }
 
 
-def lacks(key: Key) -> list[str]:
+def lacks(content: dict[str, Any]) -> list[str]:
     """In words: every cut, and one above 0 at least."""
-    cuts = key.content.get("cuts", [])
+    cuts = content.get("cuts", [])
     if None in cuts or not cuts:
         return [key_words()["no_cuts"]]
     return [] if any(cuts) else [key_words()["no_order"]]

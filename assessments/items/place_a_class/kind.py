@@ -16,6 +16,7 @@ from assessments.items.mark_the_faults.asking import fault_choices
 from assessments.items.place_a_class import key as keyed
 from assessments.items.place_a_class.asking import ClassForm, asks_findings, share_of
 from assessments.items.place_a_class.content import EMPTY, read_content, written
+from assessments.items.place_a_class.panel import ClassPanel
 from assessments.items.shuffling import drawn_order, shown_exhibits
 from assessments.models import Answer, Item, Key, Mark, QuizRules
 from assessments.rules import letter
@@ -36,6 +37,7 @@ class PlaceAClass(ItemKind):
     pinned = False
     exhibits = (3, 8)
     asking_form = ClassForm
+    panel = ClassPanel()
 
     def first_key(self, key: Key) -> None:
         """See `assessments.items.place_a_class.key`."""
@@ -99,7 +101,7 @@ class PlaceAClass(ItemKind):
 
     def lacks(self, key: Key) -> list[str]:
         """The cuts."""
-        return keyed.lacks(key)
+        return keyed.lacks(key.content)
 
     def warned(self, key: Key) -> list[str]:
         """What the handbooks forbid in the cuts."""

@@ -85,14 +85,14 @@ function changed() {
 function take(other) {
   content = other;
   note.value = content.note;
-  total.value = content.total;
+  if (total) total.value = content.total;
   placing.take(content.order);
   showCuts();
   showFindings();
   keying.showMissing(missing());
 }
 
-total.addEventListener("input", () => {
+total?.addEventListener("input", () => {
   const given = Number(total.value);
   total.setAttribute("aria-invalid", String(!(given > 0)));
   if (!(given > 0)) return;
