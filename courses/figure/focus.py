@@ -48,7 +48,7 @@ PROFILE: Mapping[str, Rows] = {
     "rump_height": ((("loin_top", "hip_bone", "set_on"), 0.055),),
     "pelvis_slope": ((("hip_bone", "set_on", "point_of_buttock"), 0.045),),
     "stifle_angle": ((("hip_joint", "stifle", "hock_joint"), 0.05),),
-    "hock_angle": ((("stifle", "hock_joint", "rear_foot"), 0.042),),
+    "hock_angle": ((("hock_joint",), 0.055),),
     "rear_pastern": ((("hock_joint", "rear_foot"), 0.042),),
     "rear_pastern_length": ((("hock_joint", "rear_foot"), 0.042),),
     "thigh_breadth": ((("hip_joint", "stifle"), 0.09),),

@@ -1,11 +1,14 @@
 """Which part of the picture differs from the ideal, and in which zone a place lies.
 
-A fault moves more than itself: an upright shoulder carries neck and head forward. So the difference of
-the two contours counts only within the zones of the parameters that differ, near the figure as it is now
-drawn, and the bones or marks concerned (`focus`) are added to it.
+A fault moves more than itself: an upright shoulder carries neck and head forward, a short upper arm the
+whole leg below it. So the difference of the two contours counts only within the zones of the parameters
+that differ, near the figure as it is now drawn, and on a leg near the bones concerned (`focus`) only: what
+hangs below them is carried along. The bones or marks concerned are added to it.
 """
 
 from __future__ import annotations
+
+from collections.abc import Mapping
 
 import numpy as np
 from shapely import make_valid, unary_union
@@ -27,6 +30,9 @@ SMALLEST = 0.0016
 _WIDTH = 1000
 # On plates two figures are compared with this point of both in one place.
 _ANCHOR = {"head": "occiput", "feet": "front_foot"}
+_LEGS = {"forequarters", "hindquarters"}
+# So far beyond the bones concerned a leg's changed contour still belongs to them, in H.
+_BESIDE_BONES = 0.03
 
 
 def zone_outlines(view: str, settings: Settings) -> dict[str, Region]:
@@ -50,9 +56,8 @@ def changed_regions(view: str, settings: Settings, baseline: Settings | None = N
     drawn, other = plan(view, settings), plan(view, base)
     frame = drawn.frame(_WIDTH)
     reach = frame.width / frame.scale / 2.14
-    found = unary_union(
-        [focus(drawn, settings, n) for n in names] + [_difference(drawn, other, names, reach)]
-    )
+    concerned = {name: focus(drawn, settings, name) for name in names}
+    found = unary_union([*concerned.values(), _difference(drawn, other, concerned, reach)])
     joined = found.buffer(0.03 * reach).buffer(-0.03 * reach).intersection(_sheet(drawn, frame))
     parts = [p for p in getattr(joined, "geoms", [joined]) if p.area > SMALLEST * reach * reach]
     parts.sort(key=lambda p: -p.area)
@@ -78,18 +83,27 @@ def _figure(drawn: Plan) -> BaseGeometry:
     return unary_union(shapes)
 
 
-def _difference(drawn: Plan, other: Plan, names: list[str], reach: float) -> BaseGeometry:
+def _difference(
+    drawn: Plan, other: Plan, concerned: Mapping[str, BaseGeometry], reach: float
+) -> BaseGeometry:
     """Where the two contours part, within the zones concerned and near this figure.
 
     Ears and tail are left out: they may lie elsewhere altogether, and are regions as they are.
     """
-    moved = {n for n in names if not n.startswith(("ear_", "tail_"))}
+    moved = {n for n in concerned if not n.startswith(("ear_", "tail_"))}
     here, there = zones(drawn), zones(other)
     wanted = {PARAMETERS[n].zone for n in moved} & set(here)
     if not wanted:
         return Polygon()
     dx, dy = (drawn.place(_ANCHOR[drawn.view]) - other.place(_ANCHOR[drawn.view])) if drawn.window else (0, 0)
-    where = unary_union([here[z] for z in wanted] + [translate(there[z], dx, dy) for z in wanted])
+    places = []
+    for zone in wanted:
+        place = here[zone].union(translate(there[zone], dx, dy))
+        if zone in _LEGS:
+            bones = unary_union([concerned[n] for n in moved if PARAMETERS[n].zone == zone])
+            place = place.intersection(bones.buffer(_BESIDE_BONES))
+        places.append(place)
+    where = unary_union(places)
     now = _figure(drawn)
     both = now.symmetric_difference(translate(_figure(other), dx, dy)).intersection(where)
     thick = both.buffer(-0.006 * reach).buffer(0.022 * reach)

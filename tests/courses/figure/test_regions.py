@@ -65,6 +65,24 @@ def test_a_shoulder_leaves_the_head_alone():
     assert not any(Polygon(r).contains(nose) for r in changed_regions("profile", figure))
 
 
+@pytest.mark.parametrize(
+    ("key", "carried"),
+    [
+        ("short_upper_arm", ("wrist", "front_foot")),
+        ("straight_stifle", ("rear_foot",)),
+        ("over_angulated", ("rear_foot",)),
+        ("long_rear_pasterns", ("stifle",)),
+        ("back_at_wrist", ("elbow",)),
+    ],
+)
+@pytest.mark.parametrize("degree", [0.35, 0.7, 1.0])
+def test_what_hangs_below_a_joint_is_carried_along_and_no_part_of_the_fault(key, carried, degree):
+    figure = apply_faults({key: degree})
+    points = described("profile", figure).points
+    regions = [Polygon(region) for region in changed_regions("profile", figure)]
+    assert not any(region.contains(Point(points[name])) for region in regions for name in carried)
+
+
 def test_only_what_differs_from_the_baseline_counts():
     short = apply_faults({"short_tail": 1.0})
     both = apply_faults({"short_tail": 1.0, "roached_back": 1.0})
