@@ -28,6 +28,7 @@ from assessments.models import (
     KeyPanelEvent,
     Mark,
     MarkChange,
+    MentoringRules,
     MentoringSession,
     Mentorship,
     Notice,
@@ -382,7 +383,8 @@ def _news(calendar: Calendar) -> int:
 def _mentoring(calendar: Calendar) -> int:
     """Sessions and sign-offs are recorded on their evening; what is marked twice or by a panel, of late."""
     club = calendar.people.club
-    changed = 0
+    rules = list(MentoringRules.objects.filter(club=club))
+    changed = _set(rules, [calendar.evening(FOUNDED - 5) for _ in rules], "made_at")
     for session in MentoringSession.objects.filter(mentor__club=club):
         evening = calendar.evening(0 if session.held_on is None else _days_ago(calendar, session.held_on))
         session.made_at = session.recorded_at = evening

@@ -9,7 +9,19 @@ from typing import Any
 from django.db.models import Count
 from django.urls import reverse
 
-from assessments.models import Answer, Candidate, Item, Key, KeyPanel, Panellist, Paper, Quiz, Sitting
+from assessments.models import (
+    Answer,
+    Candidate,
+    Item,
+    Key,
+    KeyPanel,
+    MentoringSession,
+    Panellist,
+    Paper,
+    Quiz,
+    SecondMarking,
+    Sitting,
+)
 from courses.models import Clause, Course, Edition, Exhibit, Fault, Module, Place, Plate, Section
 from shared.accounts.models import Club, Membership
 
@@ -87,6 +99,18 @@ def critiqued(club: Club) -> int:
 def waiting(club: Club) -> int | None:
     """The answer that waits for Magnus and has a query."""
     found = Answer.objects.filter(sitting__trainee__club=club, query__settled_at=None, query__isnull=False)
+    return found.values_list("pk", flat=True).first()
+
+
+def second_marking(*, given: bool) -> Lookup:
+    """A second marking whose second mark is given, or still asked for."""
+    found = SecondMarking.objects.filter(second_at__isnull=not given).order_by("pk")
+    return lambda club: found.filter(answer__sitting__trainee__club=club).values_list("pk", flat=True).first()
+
+
+def planned_session(club: Club) -> int | None:
+    """The session of Magnus that is still to come."""
+    found = MentoringSession.objects.filter(mentor__club=club, mentor__person__email=MAGNUS, held_on=None)
     return found.values_list("pk", flat=True).first()
 
 
@@ -237,6 +261,7 @@ PAGES = [
     Page(TRAINEE, "paper's result", "paper", paper),
     Page(TRAINEE, "record", "record"),
     Page(TRAINEE, "record, method", "record-method"),
+    Page(TRAINEE, "record, sessions", "record-mentoring"),
     # Educator
     Page(EDUCATOR, "the day", "club"),
     Page(EDUCATOR, "standards", "standard"),
@@ -319,6 +344,10 @@ PAGES = [
     Page(EDUCATOR, "class as trainees see it", "item-preview", asking("place-a-class")),
     Page(EDUCATOR, "key of a pair", "key", asking("which-of-the-pair")),
     Page(EDUCATOR, "key of a class", "key", asking("place-a-class")),
+    Page(EDUCATOR, "mentoring", "mentoring"),
+    Page(EDUCATOR, "mentoring rules", "mentoring-rules"),
+    Page(EDUCATOR, "two marks compared", "second", second_marking(given=True)),
+    Page(EDUCATOR, "panels", "panels"),
     # Mentor
     Page(MENTOR, "the day", "club"),
     Page(MENTOR, "reviews", "reviews"),
@@ -326,6 +355,11 @@ PAGES = [
     Page(MENTOR, "critique to mark", "review", critique(marked=False)),
     Page(MENTOR, "critique reviewed", "review", critique(marked=True)),
     Page(MENTOR, "review, adjusted", "review", answer(query__settled_at__isnull=False)),
+    Page(MENTOR, "second marking", "second", second_marking(given=False)),
+    Page(MENTOR, "sessions", "sessions"),
+    Page(MENTOR, "session planned", "session", planned_session),
+    Page(MENTOR, "trainee's sessions", "trainee-mentoring", member(UNA)),
+    Page(MENTOR, "sign-off", "trainee-sign-off", member(UNA)),
     Page(MENTOR, "trainees", "trainees"),
     Page(MENTOR, "trainee", "trainee", member(UNA)),
     Page(MENTOR, "trainee's eye", "trainee-eye", member(UNA)),

@@ -68,7 +68,8 @@ class HoldForm(forms.Form):
     minutes = forms.IntegerField(label=_("Minutes"), min_value=1, max_value=720)
 
     def __init__(self, *args: Any, session: MentoringSession, **kwargs: Any) -> None:
-        kwargs.setdefault("initial", {"held_on": session.planned_for})
+        day = min(session.planned_for or timezone.localdate(), timezone.localdate())
+        kwargs.setdefault("initial", {"held_on": day})
         super().__init__(*args, **kwargs)
         self.rows = list(session.trainees.all())
         for row in self.rows:

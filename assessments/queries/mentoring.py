@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from django.db.models import Count, Prefetch, Q, QuerySet
+from django.db.models import Count, F, Prefetch, Q, QuerySet
 
 from assessments.models import MentoringRules, MentoringSession, Quiz, SessionTrainee, SignOff
 from assessments.queries.mentorships import running_mentorships
@@ -26,7 +26,7 @@ def sessions_of(trainee: Membership) -> QuerySet[SessionTrainee]:
         SessionTrainee.objects.filter(trainee=trainee)
         .select_related("session__mentor__person")
         .annotate(company=Count("session__trainees"))
-        .order_by("-session__held_on", "-session__planned_for", "-pk")[:SHOWN]
+        .order_by(F("session__held_on").desc(nulls_first=True), "-session__planned_for", "-pk")[:SHOWN]
     )
 
 
