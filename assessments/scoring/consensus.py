@@ -135,7 +135,7 @@ def _group(members: Sequence[_Marked], panel_size: int, quorum: float, zones: Se
     entry = KeyEntry(
         region=_region([outline for outline in outlines if outline is not None]),
         fault=members[0].entry.fault,
-        clause=_most_frequent(clauses, _by_number),
+        clause=_most_frequent(clauses, by_number),
         zone=_most_frequent(seen_in, list(zones).index),
         level=sorted(entry.level for entry in chief)[(len(chief) - 1) // 2],
     )
@@ -144,7 +144,7 @@ def _group(members: Sequence[_Marked], panel_size: int, quorum: float, zones: Se
 
 
 def _gravest_first(entry: KeyEntry) -> tuple[Any, ...]:
-    return -entry.level, _by_number(entry.clause or "")
+    return -entry.level, by_number(entry.clause or "")
 
 
 def _outline(entries: Sequence[KeyEntry]) -> tuple[Polygon, ...] | None:
@@ -165,7 +165,7 @@ def _most_frequent(names: Sequence[str], order: Callable[[str], Any]) -> str | N
     return min(counts, key=lambda name: (-counts[name], order(name)), default=None)
 
 
-def _by_number(clause: str) -> tuple[Any, ...]:
+def by_number(clause: str) -> tuple[Any, ...]:
     """Sorts clause 5.9 before 5.10, and numbers before letters."""
     parts = re.findall(r"\d+|[^\d.]+", clause)
     return tuple((0, int(part), "") if part.isdigit() else (1, 0, part) for part in parts)

@@ -307,3 +307,19 @@ def test_a_panellist_places_a_class_by_keyboard(open_as, cast, edition):
     seat.refresh_from_db()
     assert seat.content["cuts"] == [3, 0]
     assert seat.handed_in_at
+
+
+def test_a_panellist_chooses_of_a_pair_by_keyboard(open_as, cast, edition):
+    item = asked.pair(edition, cast.educator)
+    seat = makers.make_key_panel(item, cast.educator, cast.mentor).panellists.get()
+    page = open_as(cast.mentor, f"{CLUB}/key-panels/marking/{seat.pk}/", phone=True)
+    expect(page.locator("#key[data-ready]")).to_be_attached()
+    tab_to(page, "[name=exhibit]")
+    page.keyboard.press("Space")
+    tab_to(page, "#pair-clause")
+    page.keyboard.type("5.1")
+    page.keyboard.press("Enter")
+    expect(page.locator("[data-missing]")).to_be_hidden()
+    expect(page.locator("[data-state]")).to_contain_text("Saved at")
+    page.get_by_role("button", name="Hand in").press("Enter")
+    expect(page.get_by_role("heading", level=1)).to_have_text("Your choice of a pair")

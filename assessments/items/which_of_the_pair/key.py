@@ -91,10 +91,10 @@ def drawn_up(key: Key) -> dict[str, Any]:
     }
 
 
-def lacks(key: Key) -> list[str]:
+def lacks(content: dict[str, Any]) -> list[str]:
     """In words: the exhibit and the clause."""
     words = key_words()
-    return [words[f"no_{part}"] for part in ("exhibit", "clause") if key.content.get(part) is None]
+    return [words[f"no_{part}"] for part in ("exhibit", "clause") if content.get(part) is None]
 
 
 def shown(key: Key) -> dict[str, Any]:

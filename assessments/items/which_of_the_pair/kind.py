@@ -22,6 +22,7 @@ from assessments.items.which_of_the_pair.key import (
     read_key,
     shown,
 )
+from assessments.items.which_of_the_pair.panel import PairPanel
 from assessments.models import Answer, Item, Key, Mark, QuizRules
 from assessments.scoring.pair import PairKey, pair_in_words, score_pair
 from courses.models import Clause
@@ -37,6 +38,7 @@ class WhichOfThePair(ItemKind):
     pinned = False
     exhibits = (2, 2)
     asking_form = PairForm
+    panel = PairPanel()
 
     def first_key(self, key: Key) -> None:
         """See `propose`."""
@@ -92,7 +94,7 @@ class WhichOfThePair(ItemKind):
 
     def lacks(self, key: Key) -> list[str]:
         """The exhibit and the clause."""
-        return lacks(key)
+        return lacks(key.content)
 
     def mark(self, key: Key, rules: QuizRules, contents: Iterable[dict[str, Any]]) -> Iterator[Marked]:
         """See `assessments.scoring.pair`."""

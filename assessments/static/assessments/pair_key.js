@@ -13,6 +13,7 @@ const clauses = new Map(known.clauses.map((clause) => [clause.id, clause]));
 const sides = [...page.querySelectorAll("[name=exhibit]")];
 const note = find("[data-note]");
 const input = find("#pair-clause");
+const alsoPick = find("[data-also-pick]"); // a panellist names one clause
 let content = known.content;
 
 function take(other) {
@@ -30,8 +31,8 @@ function show() {
     find(".clause-number").textContent = clause.clause;
     find("[data-clause-text]").innerHTML = clause.text;
   }
-  find("[data-also]").replaceChildren(...content.also.map(accepted));
-  find("[data-also-pick]").hidden = content.also.length >= known.most;
+  find("[data-also]")?.replaceChildren(...content.also.map(accepted));
+  if (alsoPick) alsoPick.hidden = content.also.length >= known.most;
   keying.showMissing(["exhibit", "clause"].filter((part) => content[part] === null).map((part) => keying.say(`no_${part}`)));
 }
 
@@ -59,6 +60,14 @@ function accepted(row) {
   return item;
 }
 
+function accept(id) {
+  find("#pair-also").value = "";
+  if (id === content.clause || content.also.some((row) => row.clause === id)) return;
+  content.also.push({ clause: id, credit: HALF });
+  changed();
+  find("[data-also] li:last-child input").focus();
+}
+
 function changed() {
   keying.keep(content);
   show();
@@ -77,15 +86,7 @@ new Pick(find("[data-clause-pick]"), known.clauses, {
     changed();
   },
 });
-new Pick(find("[data-also-pick]"), known.clauses, {
-  onPick: ({ id }) => {
-    find("#pair-also").value = "";
-    if (id === content.clause || content.also.some((row) => row.clause === id)) return;
-    content.also.push({ clause: id, credit: HALF });
-    changed();
-    find("[data-also] li:last-child input").focus();
-  },
-});
+if (alsoPick) new Pick(alsoPick, known.clauses, { onPick: ({ id }) => accept(id) });
 input.addEventListener("focus", () => input.select());
 input.addEventListener("blur", () => setTimeout(show, 200));
 note.addEventListener("input", () => {

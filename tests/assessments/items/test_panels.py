@@ -45,7 +45,7 @@ def settle(panel, cast, *entries):
 
 def test_only_kinds_whose_keys_can_be_marked_independently_take_panels():
     taking = {name for name, kind in KINDS.items() if kind.panel}
-    assert taking == {"mark-the-faults", "mark-the-virtues", "place-a-class"}
+    assert taking == {"mark-the-faults", "mark-the-virtues", "place-a-class", "which-of-the-pair"}
 
 
 def test_a_panel_agrees_on_a_virtue_by_its_name(cast, item, panel, laid):
