@@ -208,3 +208,13 @@ def test_a_class_of_eight_costs_what_a_class_of_three_does(cast, edition):
         key = cost_of(cast.client("educator"), f"{CLUB}/items/{item.pk}/key/")
         costs.append((before, cost_of(client, address), key))
     assert costs[0] == costs[1]
+
+
+@kinds
+def test_nothing_at_all_is_marked_as_nothing(name, cast, edition):
+    """When time is up, what is there is handed in; of an answer not begun that is an empty content."""
+    item = MAKERS[name](edition, cast.educator)
+    rules = asked.begun(item, cast.trainee).sitting.quiz.rules_versions.first()
+    found = next(KINDS[name].mark(item.keys.get(), rules, [{}]))
+    assert (found.score, found.detail["answered"]) == (0, False)
+    assert sum(line["points"] for line in found.detail["lines"]) == 0
