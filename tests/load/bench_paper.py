@@ -2,9 +2,10 @@
 
 Run with `python -m tests.load.bench_paper [--kill] [--trainees 200] [--seconds 120]`. A site of its own in a
 temporary folder is served by gunicorn as in production (two workers of four threads, SQLite that waits for the
-disk). All open the paper within 30 seconds; each saves every 5 to 15 seconds, reads the next item's page now
-and then, and hands in at the end. A save that gets no answer is sent again with its identity, as a browser
-does. `--kill` ends the server and its workers by SIGKILL ten times on the way and starts it anew.
+disk), and has answered a few pages before. All open the paper within 30 seconds; each saves every 5 to 15
+seconds, reads the next item's page now and then, and hands in at the end. A save that gets no answer is sent
+again with its identity, as a browser does. `--kill` ends the server and its workers by SIGKILL ten times on the
+way and starts it anew.
 
 Prints the percentiles of saves, pages and handing in, measured at the client beside which the server runs;
 then asserts on the database that every acknowledged save is there, none twice, that each answer holds what was
@@ -252,6 +253,8 @@ def tell(record: Record) -> float:
 
 async def hall(server: Server, paper: int, sessions: list[str], seconds: float, kill: bool) -> Record:
     """All of them at once."""
+    warming = Browser(server.port, {}, Record())
+    await asyncio.gather(*[warming.surely("warming", "GET", "/account/login/") for _ in range(40)])
     record, until = Record(), time.perf_counter() + seconds
     tasks = [
         sit(Browser(server.port, {"sessionid": key}, record), number, paper, until, random.Random(number))
