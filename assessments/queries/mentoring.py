@@ -78,8 +78,9 @@ def modules_to_sign_off(trainee: Membership) -> QuerySet[Module]:
 
 
 def quizzes_to_sign_off(trainee: Membership) -> QuerySet[Quiz]:
-    """Quizzes and papers of the club that the trainee has finished and nobody has signed off for them."""
+    """Quizzes, and papers once their results are released, that the trainee has finished and nobody signed off."""
     finished = Quiz.objects.filter(sittings__trainee=trainee, sittings__finished_at__isnull=False).distinct()
+    finished = finished.exclude(purpose=Quiz.Purpose.PAPER, paper__released_at=None)
     return finished.exclude(sign_offs__in=_standing_sign_offs(trainee)).order_by("title", "pk")
 
 

@@ -11,6 +11,7 @@ from assessments.models import (
     Mentorship,
     PanelSeat,
     PanelWord,
+    Quiz,
     SeatReason,
     Sitting,
 )
@@ -63,10 +64,13 @@ def told_panels(trainee: Membership) -> QuerySet[AssessorPanel]:
 
 
 def sittings_for_panels(club: Club) -> QuerySet[Sitting]:
-    """Finished sittings at which no panel looks yet, the newest first, with their mean mark by the rules."""
+    """Finished sittings at which no panel looks yet, the newest first, with their mean mark by the rules.
+
+    Not those of papers, which have results of their own and go by number.
+    """
     looked_at = AssessorPanel.objects.filter(sitting=OuterRef("pk"), withdrawn_at=None)
     return (
-        Sitting.objects.filter(trainee__club=club, trainee__left_at=None)
+        Sitting.objects.filter(trainee__club=club, trainee__left_at=None, quiz__purpose=Quiz.Purpose.PRACTICE)
         .exclude(finished_at=None)
         .exclude(Exists(looked_at))
         .select_related("quiz", "trainee__person", "trainee__club")

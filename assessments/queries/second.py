@@ -14,7 +14,7 @@ from assessments.models import (
     SecondMarking,
     Sitting,
 )
-from assessments.queries.answers import answers_with_marks, reviewable_by
+from assessments.queries.answers import PRACTICE, answers_with_marks, reviewable_by
 from shared.accounts.models import Club, Membership
 from shared.accounts.permissions import Ability, may
 from shared.accounts.queries.members import members_of
@@ -29,7 +29,7 @@ def answers_for_second(member: Membership) -> QuerySet[Answer]:
     if may(member, Ability.EDIT_QUIZZES):
         return (
             answers_with_marks()
-            .filter(sitting__trainee__club=member.club)
+            .filter(PRACTICE, sitting__trainee__club=member.club)
             .exclude(handed_in_at=None)
             .exclude(sitting__trainee=member)
         )
