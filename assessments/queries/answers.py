@@ -62,13 +62,16 @@ def reviewable_by(mentor: Membership) -> QuerySet[Answer]:
     """Every handed-in answer that the mentor may look at; those to papers are looked at by number.
 
     One that they are asked to mark a second time is looked at there alone, until they have given their mark.
+    `marked_twice` says whether a second marking was asked for.
     """
+    twice = SecondMarking.objects.filter(answer=OuterRef("pk"), withdrawn_at=None)
     return (
         answers_with_marks()
         .filter(sitting__trainee__mentors_of__mentor=mentor, sitting__trainee__mentors_of__ended_at=None)
         .filter(PRACTICE)
         .exclude(handed_in_at=None)
         .exclude(_blind_to(mentor))
+        .annotate(marked_twice=Exists(twice))
     )
 
 

@@ -24,6 +24,7 @@ from django.db.models import (
     QuerySet,
     Value,
     When,
+    Window,
 )
 from django.db.models.functions import Cast, Coalesce
 from django.utils import timezone
@@ -177,15 +178,30 @@ def queue_of(mentor: Membership, wanted: Wanted) -> Queue:
 def _for_rows(answers: QuerySet[Answer]) -> QuerySet[Answer]:
     """With what a row shows."""
     return answers.select_related(
-        "item__exhibit", "sitting__quiz", "sitting__trainee__person", "review__mentor__person", "query"
+        "item__exhibit",
+        "item__clause",
+        "sitting__quiz",
+        "sitting__trainee__person",
+        "review__mentor__person",
+        "query",
     ).prefetch_related("item__exhibit__renditions", "item__exhibit__permissions")
 
 
 def next_in_queue(mentor: Membership, besides: Answer | None = None) -> tuple[int, Answer | None]:
-    """How many answers wait, and the one to look at next."""
-    found = in_queue(mentor, near_the_mark(mentor, mentoring_rules(mentor.club)))
-    waiting: dict[str, Any] = found.order_by().aggregate(n=Count("pk"))
-    return waiting["n"], found.exclude(pk=besides.pk if besides else None).first()
+    """How many answers wait, and the one to look at next, another than `besides`.
+
+    Nearness to the club's mark is left to the queue's own page: here the next is told by what stands in rows.
+    """
+    found = in_queue(mentor)
+    others = found.exclude(pk=besides.pk) if besides else found
+    following = others.annotate(waiting=Window(Count("pk"))).first()
+    itself = besides is not None and _waits(besides)
+    return (following.waiting if following else 0) + itself, following
+
+
+def _waits(answer: Answer) -> bool:
+    review = getattr(answer, "review", None)
+    return review is None or review.returned_at is None
 
 
 def asked_by_name(mentor: Membership) -> dict[str, list[Any]]:

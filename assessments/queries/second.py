@@ -60,6 +60,11 @@ def second_markings_for(member: Membership) -> QuerySet[SecondMarking]:
     return found.filter(Q(second=member) | Q(asked_by=member) | Q(first=member) | Exists(mentors))
 
 
+def second_markings_of(answer: Answer) -> QuerySet[SecondMarking]:
+    """The answer's second markings that were not withdrawn, the newest first."""
+    return answer.second_markings.filter(withdrawn_at=None).select_related("second__person")[:5]
+
+
 def asked_of(member: Membership) -> QuerySet[SecondMarking]:
     """Second marks that the member is asked for and has not given, the oldest first."""
     waiting = SecondMarking.objects.filter(second=member, second_at=None, withdrawn_at=None)

@@ -23,7 +23,7 @@ from assessments.models import Answer
 from assessments.queries.answers import reviewable_by
 from assessments.queries.queue import next_in_queue
 from assessments.queries.quizzes import published_key
-from assessments.queries.second import changes_of
+from assessments.queries.second import changes_of, second_markings_of
 from assessments.results import result_of
 from assessments.rules import Refused
 from shared.accounts.permissions import Ability, club_page
@@ -33,7 +33,8 @@ from shared.accounts.permissions import Ability, club_page
 def review(request: HttpRequest, pk: int) -> HttpResponse:
     """One answer on its picture, beside the key, with all that has been said."""
     found = get_object_or_404(reviewable_by(request.membership), pk=pk)
-    open_review(answer=found, mentor=request.membership)
+    if not hasattr(found, "review"):
+        open_review(answer=found, mentor=request.membership)
     return _page(request, found)
 
 
@@ -51,7 +52,7 @@ def _page(
     context = shown_answer(found) | {
         "pins": True,
         "changes": changes_of(found),
-        "seconds": found.second_markings.select_related("second__person").filter(withdrawn_at=None)[:5],
+        "seconds": second_markings_of(found) if found.marked_twice else [],
         "comment": comment or CommentForm(),
         "back": back or ReturnForm(standing=standing, asks=found.asks_again),
         "rubric": rubric or by_hand_form(found),
