@@ -215,6 +215,7 @@ urlpatterns = [
     path("record/sessions/<int:pk>/", record_mentoring.record_session, name="record-session"),
     # Mentoring as the club's educators lead it
     path("mentoring/", mentoring.mentoring, name="mentoring"),
+    path("mentoring/marks/", mentoring.mentoring_marks, name="mentoring-marks"),
     path("mentoring/rules/", mentoring.mentoring_rules_page, name="mentoring-rules"),
     path("mentoring/trainees/<int:pk>/", mentoring.mentoring_trainee, name="mentoring-trainee"),
     # Evidence

@@ -345,6 +345,7 @@ PAGES = [
     Page(EDUCATOR, "key of a pair", "key", asking("which-of-the-pair")),
     Page(EDUCATOR, "key of a class", "key", asking("place-a-class")),
     Page(EDUCATOR, "mentoring", "mentoring"),
+    Page(EDUCATOR, "marks adjusted", "mentoring-marks"),
     Page(EDUCATOR, "mentoring rules", "mentoring-rules"),
     Page(EDUCATOR, "two marks compared", "second", second_marking(given=True)),
     Page(EDUCATOR, "panels", "panels"),

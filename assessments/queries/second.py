@@ -79,6 +79,17 @@ def open_second_markings(club: Club) -> QuerySet[SecondMarking]:
     return _with_people(opened).order_by("asked_at", "pk")
 
 
+def adjusted_marks(member: Membership) -> QuerySet[Adjustment]:
+    """Standing adjustments by the club's mentors, the newest first, none to the member's own answers."""
+    standing = Adjustment.objects.filter(answer__sitting__trainee__club=member.club, taken_back_at=None)
+    return (
+        standing.filter(second=None)
+        .exclude(answer__sitting__trainee=member)
+        .select_related("mark", "made_by__person", "answer__sitting__quiz")
+        .order_by("-made_at", "-pk")
+    )
+
+
 def _with_people(markings: QuerySet[SecondMarking]) -> QuerySet[SecondMarking]:
     return markings.select_related(
         "second__person",

@@ -6,6 +6,8 @@ from decimal import Decimal
 
 from django import template
 
+from assessments.rules import points_of
+
 register = template.Library()
 THICKEST = 12.0
 
@@ -44,3 +46,9 @@ def per_cent(share: float | None) -> str:
 def of_hundred(share: float) -> str:
     """A share of 1 as points of 100, to one decimal."""
     return points(share * 100)
+
+
+@register.filter
+def hundredths(share: float) -> str:
+    """A fraction as points of 100 to one decimal, as a mark is shown."""
+    return points(points_of(share))

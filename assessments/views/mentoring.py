@@ -23,7 +23,7 @@ from assessments.queries.mentoring import (
 )
 from assessments.queries.mentoring_rules import mentoring_rules, rules_past_and_to_come
 from assessments.queries.panels import panels_of
-from assessments.queries.second import open_second_markings
+from assessments.queries.second import adjusted_marks, open_second_markings
 from shared.accounts.models import Membership
 from shared.accounts.permissions import Ability, club_page
 from shared.web.limits import PAGE_LENGTH
@@ -47,6 +47,13 @@ def mentoring(request: HttpRequest) -> HttpResponse:
         "words": own_words(request.club).exclude(session__mentor=request.membership)[:SHOWN],
     }
     return render(request, "assessments/mentoring/mentoring.html", context)
+
+
+@club_page(Ability.LEAD_MENTORING)
+def mentoring_marks(request: HttpRequest) -> HttpResponse:
+    """Marks that mentors changed, each with the way to a second marking."""
+    page = Paginator(adjusted_marks(request.membership), PAGE_LENGTH).get_page(request.GET.get("page"))
+    return render(request, "assessments/mentoring/marks.html", {"page": page})
 
 
 @club_page(Ability.LEAD_MENTORING)

@@ -168,6 +168,14 @@ def test_an_educator_asks_for_any_answer_of_the_club_a_mentor_for_their_trainees
     assert "Second marking: Forequarters in profile, item 1" in page(client_of(cast, other), "reviews/")
 
 
+def test_an_educator_finds_adjusted_marks_without_names_and_asks_from_there(cast, answer):
+    said = page(cast.client("educator"), "mentoring/marks/")
+    for words in ("1 mark adjusted by a mentor", "the what of the first", "Magnus Flett", "0.0 +17.3"):
+        assert words in said
+    assert f"{CLUB}/reviews/{answer.pk}/second/" in said
+    assert "Una Halcro" not in said
+
+
 def test_somebody_without_a_part_in_it_finds_nothing(cast, marking):
     stranger_to_it = makers.make_mentor(cast.club, "Sweyn Manson")
     assert client_of(cast, stranger_to_it).get(f"{CLUB}/second-markings/{marking.pk}/").status_code == 404
