@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Page, expect
 
 from assessments.models import Item
@@ -23,9 +24,9 @@ def edition(cast, transactional_db):
 def open_item(cast, open_as):
     """The answer page of an item, on the phone unless said otherwise."""
 
-    def opened(item: Item, phone: bool = True) -> Page:
+    def opened(item: Item, phone: bool = True, **options) -> Page:
         answer = asked.begun(item, cast.trainee)
-        page = open_as(cast.trainee, f"{CLUB}/answers/{answer.pk}/", phone=phone)
+        page = open_as(cast.trainee, f"{CLUB}/answers/{answer.pk}/", phone=phone, **options)
         expect(page.locator("#answering[data-ready]")).to_be_attached()
         assert page.evaluate("document.documentElement.scrollWidth") <= page.viewport_size["width"]
         return page
@@ -323,3 +324,24 @@ def test_a_panellist_chooses_of_a_pair_by_keyboard(open_as, cast, edition):
     expect(page.locator("[data-state]")).to_contain_text("Saved at")
     page.get_by_role("button", name="Hand in").press("Enter")
     expect(page.get_by_role("heading", level=1)).to_have_text("Your choice of a pair")
+
+
+MAKERS = {
+    "choice": asked.choice,
+    "clause": asked.clause_item,
+    "pair": asked.pair,
+    "class": asked.class_item,
+}
+
+
+@pytest.mark.parametrize("name", MAKERS)
+def test_pages_pass_the_checker(name, open_item, open_key, open_as, cast, edition):
+    item = MAKERS[name](edition, cast.educator)
+    pages = [
+        open_item(item, bypass_csp=True),
+        open_key(item, bypass_csp=True),
+        open_as(cast.educator, f"{CLUB}/items/{item.pk}/key/1/", bypass_csp=True),
+        open_as(cast.educator, f"{CLUB}/items/{item.pk}/asking/", phone=True, bypass_csp=True),
+    ]
+    found = [problem for page in pages for problem in Axe().run(page).response["violations"]]
+    assert [(each["id"], [node["html"] for node in each["nodes"]]) for each in found] == []
