@@ -18,7 +18,7 @@ from assessments.actions.papers import (
     plan_paper,
     set_paper,
 )
-from assessments.bank import bank_of
+from assessments.drawable import bank_of
 from assessments.models import Candidate, Paper, PaperSitting
 from assessments.queries.paper_results import Decision, outcomes_of
 from assessments.rules import PlanRow

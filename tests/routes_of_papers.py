@@ -42,7 +42,9 @@ def waiting(scene: Any) -> int:
 def typed(scene: Any) -> int:
     """The number of one whose answers are typed in."""
     candidate = someone(scene, "Typed")
-    begin_typing(candidate=candidate, steward=scene.educator)
+    for steward in (scene.educator, scene.secretary):
+        if not scene.thing("paper").candidates.filter(member=steward).exists():
+            begin_typing(candidate=candidate, steward=steward)
     return candidate.number
 
 

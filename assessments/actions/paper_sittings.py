@@ -60,9 +60,11 @@ def begin_typing(
 ) -> PaperSitting:
     """A sitting for answers given on paper, for a steward to type in. Who typed is kept.
 
-    Refused where the candidate answers here themselves.
+    Refused where the candidate answers here themselves, and to a steward who is still to sit the paper.
     """
     held = _hold(candidate)
+    if held.paper.candidates.filter(member=steward, sitting__sitting__finished_at=None).exists():
+        raise Refused(_("You are a candidate of this paper yourself: another steward types in."))
     begun = getattr(held, "sitting", None)
     if begun is not None and begun.ends_at is not None:
         raise Refused(_("This candidate answers on the screen: nothing can be typed in for them."))

@@ -12,7 +12,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from assessments.actions.quizzes import make_quiz
-from assessments.bank import Bank, bank_of
+from assessments.drawable import Bank, bank_of
 from assessments.lots import another, draw
 from assessments.models import Item, Paper, Quiz, QuizItem, Regulations
 from assessments.queries.papers import regulations_on

@@ -10,7 +10,7 @@ from django import forms
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
-from assessments.bank import Bank
+from assessments.drawable import Bank
 from assessments.items import KINDS
 from assessments.models import Candidate, Paper, PaperSitting, Regulations
 from assessments.rules import PlanRow

@@ -69,8 +69,8 @@ def own_candidature(request: HttpRequest, pk: int) -> Candidate:
 def own_seat(request: HttpRequest, pk: int) -> Seat:
     """The member's own sitting, handed in first if its time is over."""
     candidate = get_object_or_404(candidatures_of(request.membership).prefetch_related(None), paper__pk=pk)
-    if not hasattr(candidate, "sitting"):
-        raise Http404("Not begun.")
+    if not hasattr(candidate, "sitting") or candidate.sitting.ends_at is None:
+        raise Http404("Not begun, or written on paper.")
     hand_in_if_over(sitting=candidate.sitting)
     return Seat(candidate.sitting, None, "paper", (request.club.slug, pk))
 
@@ -81,4 +81,6 @@ def typed_seat(request: HttpRequest, pk: int, number: int) -> Seat:
     sitting = getattr(candidate, "sitting", None)
     if sitting is None or sitting.ends_at is not None:
         raise Http404("Nothing to type in.")
+    if not sitting.typed_by.filter(pk=request.membership.pk).exists():
+        raise Http404("Typing in is begun on the candidates' page.")
     return Seat(sitting, request.membership, "paper-typing", (request.club.slug, pk, number))

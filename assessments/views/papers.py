@@ -23,7 +23,7 @@ from assessments.actions.papers import (
     swap_item,
     take_back_paper,
 )
-from assessments.bank import bank_of, sections_of
+from assessments.drawable import bank_of, sections_of
 from assessments.forms.paper import NewPaperForm, PaperForm, PlanForm, RegulationsForm
 from assessments.items import KINDS
 from assessments.lots import draw

@@ -203,3 +203,7 @@ def test_a_steward_types_in_what_was_written_on_paper(cast, paper, candidate):
     make_paper_sitting(on_screen)
     with pytest.raises(Refused):
         begin_typing(candidate=on_screen, steward=cast.secretary)
+    written = make_candidate(paper, makers.make_trainee(cast.club, "Osla Tulloch"), cast.educator)
+    make_candidate(paper, cast.educator, cast.educator)
+    with pytest.raises(Refused, match="You are a candidate of this paper yourself"):
+        begin_typing(candidate=written, steward=cast.educator)

@@ -18,7 +18,7 @@ from assessments.actions.papers import (
     swap_item,
     take_back_paper,
 )
-from assessments.bank import bank_of
+from assessments.drawable import bank_of
 from assessments.models import Item, Key, Quiz
 from assessments.queries.papers import regulations_on
 from assessments.queries.quizzes import quizzes_of

@@ -5,7 +5,7 @@ import pytest
 from assessments.actions.items import make_item
 from assessments.actions.key_panels import close_panel, draft_from_panel
 from assessments.actions.keys import publish_key, save_draft
-from assessments.bank import fit_for_examination
+from assessments.drawable import fit_for_examination
 from assessments.items import KINDS
 from assessments.models import Fit
 from assessments.rules import NotReady

@@ -9,7 +9,7 @@ import pytest
 
 from assessments.actions.keys import publish_key, save_draft, start_draft
 from assessments.actions.sittings import begin_sitting, hand_in, save_answer
-from assessments.bank import fit_for_examination
+from assessments.drawable import fit_for_examination
 from assessments.items import KINDS, AnswerRefused, KeyRefused
 from assessments.items.place_the_points.key import proposed
 from assessments.models import EntryResult, Item, Mark

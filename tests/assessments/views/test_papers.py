@@ -12,7 +12,7 @@ from django.utils import timezone
 from assessments.actions.paper_results import release_results
 from assessments.actions.papers import describe_paper, draw_paper, make_paper, plan_paper, set_paper
 from assessments.actions.quizzes import add_item, make_quiz, open_quiz
-from assessments.bank import bank_of
+from assessments.drawable import bank_of
 from assessments.models import Candidate, Paper, PaperSitting, Regulations
 from assessments.queries.paper_results import script_of
 from assessments.rules import NotReady, PlanRow
@@ -191,7 +191,11 @@ def test_a_steward_types_in_from_paper_on_the_same_pages(cast, edition):
     assert "Mark the faults" in page
     assert f"{typed}1/save/" in page
     assert "left" not in page.split("data-state")[0].split('class="heading-side"')[1], "No clock runs."
-    assert cast.client("trainee").get(f"{CLUB}/papers/{paper.pk}/").status_code == 200
+    own = cast.client("trainee")
+    assert "You gave your answers on paper." in own.get(f"{CLUB}/papers/{paper.pk}/").content.decode()
+    for address in ("1/", "overview/", "clock/"):
+        assert own.get(f"{CLUB}/papers/{paper.pk}/{address}").status_code == 404, "Not theirs to change."
+    assert own.post(f"{CLUB}/papers/{paper.pk}/hand-in/").status_code == 404
     response = client.post(f"{typed}hand-in/", follow=True)
     assert "typed in by" in response.content.decode()
     assert "Bruce Isbister" in response.content.decode()
