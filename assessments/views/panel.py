@@ -28,6 +28,7 @@ from assessments.queries.panels import (
     panels_of,
     sittings_for_panels,
     told_panels,
+    with_means,
 )
 from assessments.queries.second import changes_of_sitting
 from assessments.results import line_of
@@ -41,10 +42,12 @@ from shared.web.limits import PAGE_LENGTH
 def panels(request: HttpRequest) -> HttpResponse:
     """The club's panels, and finished sittings about which one could be asked."""
     found = panels_of(request.club).exclude(sitting__trainee=request.membership)
+    page = Paginator(sittings_for_panels(request.club), PAGE_LENGTH).get_page(request.GET.get("page"))
     context = {
         "rules": mentoring_rules(request.club),
+        "sittings": with_means(page),
         "panels": Paginator(found, PAGE_LENGTH).get_page(request.GET.get("panels")),
-        "page": Paginator(sittings_for_panels(request.club), PAGE_LENGTH).get_page(request.GET.get("page")),
+        "page": page,
     }
     return render(request, "assessments/panel/list.html", context)
 
