@@ -15,6 +15,7 @@ from django.utils.translation import ngettext
 from assessments.by_hand import papers_to_mark
 from assessments.models import Item, Notice, Quiz
 from assessments.queries.answers import waiting_for
+from assessments.queries.cut import own_seats
 from assessments.queries.evidence import upheld_queries
 from assessments.queries.key_panels import all_handed_in, seats_at_work
 from assessments.queries.mentorships import mentorships_of, trainees_without_mentor
@@ -169,6 +170,21 @@ def panels_done(request: HttpRequest) -> list[Waiting]:
             verb=_("See it") if count == 1 else _("See the first"),
             picture=_picture(request, first.item),
         )
+    ]
+
+
+@waiting(roles={Role.EDUCATOR, Role.MENTOR}, order=330)
+def estimates_asked_for(request: HttpRequest) -> list[Waiting]:
+    """Quizzes for whose pass mark one is asked."""
+    return [
+        Waiting(
+            what=_("Your estimates for the pass mark of “%(quiz)s” are waited for.")
+            % {"quiz": seat.study.quiz.title},
+            detail=_("Asked on %(on)s.") % {"on": date_format(seat.study.begun_at, "j F")},
+            url=reverse("cut", args=[request.club.slug, seat.study_id]),
+            verb=_("Estimate"),
+        )
+        for seat in own_seats(request.membership)[:ROWS]
     ]
 
 

@@ -13,6 +13,7 @@ from typing import Any
 
 from django.utils import timezone
 
+from assessments.actions.cut import ask_for_cut
 from assessments.actions.items import make_item
 from assessments.actions.key_panels import ask_panel, hand_in_marking, save_marking
 from assessments.actions.keys import publish_key, save_draft, start_draft
@@ -23,6 +24,7 @@ from assessments.actions.sittings import begin_sitting, hand_in, save_answer
 from assessments.models import (
     Answer,
     AssessorPanel,
+    CutStudy,
     Item,
     KeyPanel,
     MentoringSession,
@@ -261,6 +263,11 @@ def make_mentor(club: Club, name: str) -> Membership:
 
 def make_mentorship(mentor: Membership, trainee: Membership) -> Mentorship:
     return Mentorship.objects.create(mentor=mentor, trainee=trainee)
+
+
+def make_cut_study(quiz: Quiz, by: Membership, *members: Membership) -> CutStudy:
+    """An open round of estimates for the quiz's pass mark."""
+    return ask_for_cut(quiz=quiz, members=list(members), by=by.person)
 
 
 def make_second_marking(answer: Answer, second: Membership, by: Membership) -> SecondMarking:

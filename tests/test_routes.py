@@ -27,6 +27,7 @@ from django.http import HttpResponse
 from django.test import Client
 from django.urls import URLResolver, converters, get_resolver, reverse
 
+from assessments.actions.cut import close_cut_study, give_estimates, keep_estimates
 from assessments.actions.reviews import pin_comment
 from assessments.actions.sittings import begin_sitting
 from assessments.models import Answer
@@ -39,6 +40,7 @@ from tests.conftest import Cast, join
 from tests.makers import (
     make_clause,
     make_critique,
+    make_cut_study,
     make_edition,
     make_fault,
     make_handed_in,
@@ -127,6 +129,9 @@ ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
     "version": lambda scene: scene.thing("item").keys.get().version,
     "keypanel": lambda scene: make_key_panel(scene.thing("item"), scene.educator, scene.educator),
     "marking": lambda scene: scene.thing("keypanel").panellists.get(),
+    "cutstudy": lambda scene: make_cut_study(scene.thing("quiz"), scene.educator, *estimators(scene)),
+    "evidence-cut-study.cutstudy": lambda scene: closed_cut(scene),
+    "evidence-cut-csv.cutstudy": lambda scene: closed_cut(scene),
     "sitting": lambda scene: begin_sitting(quiz=scene.thing("quiz"), trainee=scene.trainee),
     "answer": lambda scene: scene.thing("sitting").answers.get(),
     "answer-query.pk": lambda scene: make_handed_in(scene.thing("answer")),
@@ -152,6 +157,22 @@ ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
         scene.mentor, join(scene.club, f"Trainee of {scene.club}", trainee=True)
     ),
 }
+
+
+def estimators(scene: Scene) -> list[Membership]:
+    """Members who are asked for estimates: two at least, whoever holds which roles."""
+    third = join(scene.club, f"Estimator {len(scene.made)} of {scene.club}", mentor=True)
+    return list({scene.educator, scene.mentor, third})
+
+
+def closed_cut(scene: Scene) -> Any:
+    """A closed round of estimates, of a quiz of its own."""
+    quiz = make_open_quiz(scene.thing("edition"), scene.educator, title="Estimated")
+    study = make_cut_study(quiz, scene.educator, *estimators(scene))
+    for panellist in study.panellists.all():
+        keep_estimates(panellist=panellist, estimates={study.items[0]: 60})
+        give_estimates(panellist=panellist)
+    return close_cut_study(study=study, by=scene.educator.person)
 
 
 def reviewable(scene: Scene) -> Answer:

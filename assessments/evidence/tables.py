@@ -7,6 +7,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
+from assessments.evidence.cut import ItemEstimates
 from assessments.evidence.mentors import MentorRow
 from assessments.evidence.mix import Mix
 from assessments.evidence.paper import PaperFigures
@@ -95,6 +96,16 @@ def shares_table(rows: Iterable[Row], heads: Sequence[str], about: Any) -> Table
         for row in rows
     ]
     return every, told
+
+
+def cut_table(names: Sequence[str], items: Iterable[tuple[str, ItemEstimates]]) -> Table:
+    """Panellists' estimates of each item, as fractions, under their names."""
+    heads = [_("item"), *names, _("mean"), _("lowest"), _("highest"), _("standard deviation")]
+    rows = [
+        [name, *map(_four, each.estimates), *map(_four, (each.mean, each.low, each.high, each.sd))]
+        for name, each in items
+    ]
+    return heads, rows
 
 
 def mentors_table(rows: Iterable[MentorRow]) -> Table:

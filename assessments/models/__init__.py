@@ -1,6 +1,7 @@
 """How we find out whether it is known: quizzes, items, keys, sittings, answers, marks, reviews."""
 
 from assessments.models.changes import MarkChange, OnRecord
+from assessments.models.cut import CutEstimate, CutPanellist, CutStudy
 from assessments.models.evidence import EntryResult, FalseAlarm, Figures
 from assessments.models.facility import Facility
 from assessments.models.fit import Fit
@@ -21,6 +22,9 @@ __all__ = [
     "AssessorPanel",
     "Candidate",
     "Comment",
+    "CutEstimate",
+    "CutPanellist",
+    "CutStudy",
     "EntryResult",
     "Facility",
     "FalseAlarm",

@@ -13,6 +13,7 @@ FAULTS_PER_KEY = 20  # entries of one key
 NAMES_ACCEPTED = 8  # other names that one entry of a key accepts
 PANELLISTS_PER_PANEL = 12  # members who mark one item for its key
 ITEMS_PER_QUIZ = 60  # items of one quiz
+PANELLISTS_PER_CUT = 30  # members who estimate one quiz for its pass mark
 CANDIDATES_PER_PAPER = 400  # people invited to one examination paper
 REGULATIONS_SHOWN = 30  # versions of the regulations for examinations on their page
 INVITATION_DAYS = 14  # life of an invitation
