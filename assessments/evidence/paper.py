@@ -9,6 +9,7 @@ from typing import Any
 
 import numpy as np
 
+from assessments.statistics.cut_score import decide
 from assessments.statistics.item_analysis import (
     PEOPLE_FOR_FIGURES,
     Flag,
@@ -81,6 +82,11 @@ def paper_figures(scores: Iterable[tuple[int, int, float]]) -> PaperFigures:
         marks=tuple(sorted(round(float(mean), 4) for mean in means)),
         items=tuple(_item(table, found, place, item) for place, item in enumerate(items)),
     )
+
+
+def borderline(found: PaperFigures, cut: float) -> int:
+    """How many people's marks lie too near a cut to be left to figures; all while the error is not known."""
+    return sum(decide(mark, cut, found.sem) == "borderline" for mark in found.marks)
 
 
 def _table(scores: list[tuple[int, int, float]]) -> tuple[Floats, list[int]]:

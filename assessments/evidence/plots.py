@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from assessments.evidence.paper import ItemFigures
 from assessments.statistics.item_analysis import EASY, HARD, WEAK
@@ -104,12 +104,23 @@ class Bar:
 
 @dataclass(frozen=True)
 class MarksPlot:
-    """People by the mean of their marks, out of 100; `mean` is where the mean of all stands."""
+    """People by the mean of their marks, out of 100; `mean` is where the mean of all stands.
+
+    `cut` is where the panel's cut stands, with the borderline band from `band_left`, `band_width` wide.
+    """
 
     frame: Frame
     bars: list[Bar]
     across: list[Tick]
     mean: float
+    cut: float | None = None
+    band_left: float = 0
+    band_width: float = 0
+
+    @property
+    def rise(self) -> int:
+        """The height of the whole drawing area."""
+        return self.frame.bottom - self.frame.top
 
 
 def item_plot(items: Sequence[tuple[str, ItemFigures]], frame: Frame, radius: int) -> ItemPlot:
@@ -143,8 +154,14 @@ def item_plot(items: Sequence[tuple[str, ItemFigures]], frame: Frame, radius: in
     )
 
 
-def marks_plot(marks: Sequence[float], mean: float, frame: Frame) -> MarksPlot:
+def marks_plot(
+    marks: Sequence[float], mean: float, frame: Frame, cut: float | None = None, sem: float | None = None
+) -> MarksPlot:
     """From people's mean scores, 0 to 1; a band holds its lower limit, the last one also 100."""
+
+    def across(value: float) -> float:
+        return round(frame.left + value * (frame.right - frame.left), 1)
+
     counts = band_counts(marks)
     most = max(counts, default=0) or 1
     wide = (frame.right - frame.left) / BANDS
@@ -162,7 +179,11 @@ def marks_plot(marks: Sequence[float], mean: float, frame: Frame) -> MarksPlot:
         for band, n in enumerate(counts)
     ]
     ticks = [Tick(round(frame.left + band * wide, 1), str(band * 10)) for band in range(0, BANDS + 1, 2)]
-    return MarksPlot(frame, bars, ticks, round(frame.left + mean * (frame.right - frame.left), 1))
+    plot = MarksPlot(frame, bars, ticks, across(mean))
+    if cut is None:
+        return plot
+    low, high = across(max(0.0, cut - (sem or 0))), across(min(1.0, cut + (sem or 0)))
+    return replace(plot, cut=across(cut), band_left=low, band_width=round(high - low, 1))
 
 
 def band_counts(marks: Sequence[float]) -> list[int]:

@@ -10,7 +10,7 @@ from django.shortcuts import get_object_or_404, render
 
 from assessments.actions.figures import bring_up_to_date, figures_of, lags_behind
 from assessments.evidence import FEWEST
-from assessments.evidence.paper import PaperFigures
+from assessments.evidence.paper import PaperFigures, borderline
 from assessments.evidence.plots import (
     NARROW,
     NARROW_MARKS,
@@ -27,6 +27,7 @@ from assessments.forms.evidence import BehindForm
 from assessments.items import kind_of
 from assessments.models import Quiz, QuizItem
 from assessments.queries.answers import reviewable_by
+from assessments.queries.cut import cut_in_force
 from assessments.queries.evidence import (
     alarms_of,
     answers_behind,
@@ -77,17 +78,21 @@ def evidence_quiz(request: HttpRequest, quiz: int) -> HttpResponse:
     context: dict[str, Any] = {"quiz": found, "figures": figures, "fewest": FEWEST}
     if figures is not None:
         lines = _item_lines(found, figures)
+        study = cut_in_force(found)
+        cut = study.cut if study else None
         spots = [(str(line["number"]), line["figures"]) for line in lines if line["figures"]]
         context |= {
             "lines": lines,
             "plots": [("wide", item_plot(spots, WIDE, 15)), ("narrow", item_plot(spots, NARROW, 12))],
             "undrawn": [line for line in lines if line["figures"] and line["figures"].discrimination is None],
             "marks": [
-                (name, marks_plot(figures.marks, figures.mean, frame))
+                (name, marks_plot(figures.marks, figures.mean, frame, cut, figures.sem))
                 for name, frame in (("wide", WIDE_MARKS), ("narrow", NARROW_MARKS))
             ],
             "bands": [(10 * band, 10 * band + 10, n) for band, n in enumerate(band_counts(figures.marks))],
             "behind": lags_behind(found),
+            "study": study,
+            "borderline": borderline(figures, cut) if cut is not None else None,
         }
     return render(request, "assessments/evidence/quiz.html", context)
 

@@ -65,6 +65,22 @@ def test_a_panel_is_asked_estimates_alone_and_is_compared(cast, quiz):
     assert table[1][1:] == ["0.87", "0.5", "0.685", "0.5", "0.87", "0.2616"]
 
 
+def test_the_distribution_shows_the_cut_and_how_many_are_borderline(cast, quiz, study):
+    shoulder = quiz.edition.breed.faults.get(name="Upright shoulder")
+    right = makers.said(makers.pin(0.35, 0.5, shoulder, 2))
+    nothing = makers.said(nothing_found=True)
+    makers.make_sittings(quiz, [[right] * 3] * 3 + [[nothing] * 3] * 2 + [[right, right, nothing]])
+    client, address = cast.client("educator"), f"{CLUB}/evidence/quizzes/{quiz.pk}/"
+    assert "plot-cut" not in client.get(address).content.decode()
+    give(study, cast.mentor, 60, 60, 60)
+    give(study, cast.educator, 70, 70, 70)
+    close_cut_study(study=study, by=cast.educator.person)
+    response = client.get(address)
+    # The shoulder alone wins 4 of 6: means 66.7 three times, 44.4, 0 twice; the cut is 65.
+    assert "plot-cut" in response.content.decode()
+    assert re.search(r"65\.0, standard error 5\.0\. 3 of 6 marks lie within", words(response))
+
+
 def test_estimates_that_are_given_stand(cast, study):
     give(study, cast.mentor, 50, 60, 70)
     cast.client("mentor").post(f"{CLUB}/cuts/{study.pk}/", sent(study, 1, 1, 1, give=1))
