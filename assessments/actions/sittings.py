@@ -14,7 +14,8 @@ from django.utils.translation import gettext as _
 from assessments.actions.marking import mark_answer
 from assessments.items import kind_of
 from assessments.models import Answer, Quiz, SavedStep, Sitting
-from assessments.queries.items import askable_items
+from assessments.queries.items import askable_items, is_withheld
+from assessments.queries.sittings import waiting_in
 from assessments.rules import Refused
 from shared.accounts.models import Membership
 
@@ -72,6 +73,8 @@ def save_answer(*, answer: Answer, sent: object, seen: int, identity: uuid.UUID)
         return Saved(before.revision, before.saved_at)
     if held.handed_in_at:
         raise Refused(_("This answer is handed in."))
+    if held.passed_over_at:
+        raise Refused(_("This item was passed over, since its picture may no longer be shown."))
     if seen != held.revision:
         raise Overtaken(held)
     held.content = kind_of(held.item).read_content(held.item, held.sitting.quiz.rules_versions.first(), sent)
@@ -86,10 +89,16 @@ def save_answer(*, answer: Answer, sent: object, seen: int, identity: uuid.UUID)
 def hand_in(*, answer: Answer, seen: int | None = None) -> Answer:
     """Hand an answer in, once: a second press finds it handed in and changes nothing.
 
-    It is marked at once, unless its kind is marked by hand. The last answer handed in finishes the sitting.
+    It is marked at once, unless its kind is marked by hand. An item whose picture may no longer be shown is
+    passed over: it gets no mark and does not count. After the last answer the sitting is finished.
     """
     held = _hold(answer)
-    if held.handed_in_at:
+    if held.handed_in_at or held.passed_over_at:
+        return held
+    if is_withheld(held.item, timezone.localdate()):
+        held.passed_over_at = timezone.now()
+        held.save(update_fields=["passed_over_at"])
+        _finish_if_last(held.sitting)
         return held
     if seen is not None and seen != held.revision:
         raise Overtaken(held)
@@ -99,9 +108,13 @@ def hand_in(*, answer: Answer, seen: int | None = None) -> Answer:
     held.save(update_fields=["handed_in_at"])
     if not kind_of(held.item).by_hand:
         mark_answer(answer=held)
-    if not held.sitting.answers.filter(handed_in_at=None).exists():
-        Sitting.objects.filter(pk=held.sitting_id).update(finished_at=timezone.now())
+    _finish_if_last(held.sitting)
     return held
+
+
+def _finish_if_last(sitting: Sitting) -> None:
+    if not waiting_in(sitting).exists():
+        Sitting.objects.filter(pk=sitting.pk).update(finished_at=timezone.now())
 
 
 def _hold(answer: Answer) -> Answer:

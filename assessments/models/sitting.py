@@ -36,7 +36,10 @@ class Sitting(models.Model):
 
 
 class Answer(models.Model):
-    """What a trainee says of one item. `content` has the shape that the item's kind gives it."""
+    """What a trainee says of one item. `content` has the shape that the item's kind gives it.
+
+    It is handed in, or passed over because a picture of its item may no longer be shown: then it has no mark.
+    """
 
     sitting = models.ForeignKey(Sitting, on_delete=models.CASCADE, related_name="answers")
     item = models.ForeignKey(Item, on_delete=models.PROTECT, related_name="answers")
@@ -45,6 +48,7 @@ class Answer(models.Model):
     revision = models.PositiveIntegerField(default=0)
     saved_at = models.DateTimeField(null=True, blank=True)
     handed_in_at = models.DateTimeField(null=True, blank=True, db_index=True)
+    passed_over_at = models.DateTimeField(null=True, blank=True)
 
     class Meta:
         verbose_name = _("answer")

@@ -24,6 +24,12 @@ def askable_items(on: date) -> QuerySet[Item]:
     )
 
 
+def is_withheld(item: Item, on: date) -> bool:
+    """Whether a picture of the item may not be shown on the day."""
+    pictures = Exhibit.objects.filter(Q(pk=item.exhibit_id) | Q(item_exhibits__item=item))
+    return pictures.exclude(shown(on)).exists()
+
+
 def exhibits_in(item: Item) -> list[Exhibit]:
     """All that an item shows, in their order, with their pictures at hand."""
     several = with_pictures(Exhibit.objects.filter(item_exhibits__item=item))

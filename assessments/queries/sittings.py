@@ -4,23 +4,28 @@ from __future__ import annotations
 
 from django.db.models import Avg, Count, Exists, OuterRef, Q, QuerySet, Subquery
 
-from assessments.models import Quiz, Sitting
+from assessments.models import Answer, Quiz, Sitting
 from shared.accounts.models import Membership
 
 
 def own_sittings(trainee: Membership) -> QuerySet[Sitting]:
-    """In practice, newest first, with how many answers are in and their mean mark by the rules."""
+    """In practice, newest first, with how many answers count, how many are in, and their mean mark by the rules."""
     return (
         Sitting.objects.filter(trainee=trainee, quiz__purpose=Quiz.Purpose.PRACTICE)
         .select_related("quiz__edition__breed")
         .annotate(
-            answers_count=Count("answers", distinct=True),
+            answers_count=Count("answers", filter=Q(answers__passed_over_at=None), distinct=True),
             handed_in_count=Count("answers", filter=~Q(answers__handed_in_at=None), distinct=True),
             marked_count=Count("answers", filter=Q(answers__marks__current=True), distinct=True),
             mean_score=Avg("answers__marks__score", filter=Q(answers__marks__current=True)),
         )
         .order_by("-begun_at", "-pk")
     )
+
+
+def waiting_in(sitting: Sitting) -> QuerySet[Answer]:
+    """What is still to be answered, in order."""
+    return sitting.answers.filter(handed_in_at=None, passed_over_at=None)
 
 
 def with_own_progress(quizzes: QuerySet[Quiz], trainee: Membership) -> QuerySet[Quiz]:

@@ -16,6 +16,8 @@ from assessments.forms.review import QueryForm
 from assessments.items import AnswerRefused, kind_of
 from assessments.models import Answer, Notice
 from assessments.queries.answers import PRACTICE, answers_with_marks, last_identity, own_answers
+from assessments.queries.items import is_withheld
+from assessments.queries.sittings import waiting_in
 from assessments.results import next_clause, result_of
 from assessments.rules import Refused
 from assessments.views.sheet import practice_sheet
@@ -24,13 +26,16 @@ from shared.accounts.permissions import Ability, club_page
 
 @club_page(Ability.ANSWER)
 def answer(request: HttpRequest, pk: int) -> HttpResponse:
-    """The item to answer, or the marked answer once it is handed in."""
+    """The item to answer, or the marked answer once it is handed in; a withdrawn picture is passed over."""
     found = get_object_or_404(
         answers_with_marks().filter(PRACTICE, sitting__trainee=request.membership), pk=pk
     )
     count = found.sitting.answers.count()
     if found.handed_in_at:
         return _marked(request, found, count)
+    if found.passed_over_at or is_withheld(found.item, timezone.localdate()):
+        context = {"answer": found, "count": count, "next": waiting_in(found.sitting).first()}
+        return render(request, "assessments/answer/passed_over.html", context)
     kind = kind_of(found.item)
     rules = found.sitting.quiz.rules_versions.first()
     context = {
@@ -55,7 +60,7 @@ def _marked(request: HttpRequest, found: Answer, count: int, form: QueryForm | N
         "kind": kind_of(found.item),
         "result": result,
         "clause": result and next_clause(result),
-        "next": found.sitting.answers.filter(handed_in_at=None).first(),
+        "next": waiting_in(found.sitting).first(),
         "form": form or QueryForm(),
     }
     kind = kind_of(found.item)

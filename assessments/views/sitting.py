@@ -8,16 +8,16 @@ from django.shortcuts import get_object_or_404, redirect, render
 from assessments.items import kind_of
 from assessments.models import Answer
 from assessments.queries.answers import answers_with_marks
-from assessments.queries.sittings import own_sittings
+from assessments.queries.sittings import own_sittings, waiting_in
 from assessments.results import line_of, mean_points
 from shared.accounts.permissions import Ability, club_page
 
 
 @club_page(Ability.ANSWER)
 def sitting(request: HttpRequest, pk: int) -> HttpResponse:
-    """The first item that is not handed in; after the last, the sitting's marks."""
+    """The first item that is still to be answered; after the last, the sitting's marks."""
     found = get_object_or_404(own_sittings(request.membership), pk=pk)
-    waiting = found.answers.filter(handed_in_at=None).first()
+    waiting = waiting_in(found).first()
     if waiting is not None:
         return redirect("answer", request.club.slug, waiting.pk)
     answers = list(answers_with_marks().filter(sitting=found))

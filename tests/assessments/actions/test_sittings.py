@@ -7,7 +7,9 @@ import pytest
 from assessments.actions.sittings import Overtaken, begin_sitting, hand_in, save_answer
 from assessments.items import AnswerRefused
 from assessments.models import Mark, Sitting
+from assessments.queries.sittings import own_sittings
 from assessments.rules import Refused
+from courses.models import Exhibit
 from tests import makers
 
 
@@ -132,3 +134,51 @@ def test_the_last_answer_finishes_the_sitting(cast, quiz):
         hand_in(answer=each)
     assert Sitting.objects.get().finished_at is not None
     assert begin_sitting(quiz=quiz, trainee=cast.trainee).number == 2
+
+
+def withdraw(answer):
+    Exhibit.objects.filter(pk=answer.item.exhibit_id).update(state="withdrawn")
+
+
+def test_a_picture_withdrawn_during_a_sitting_is_passed_over_and_does_not_count(cast, quiz):
+    sitting = begin_sitting(quiz=quiz, trainee=cast.trainee)
+    first, second = sitting.answers.all()
+    save(first, makers.said(nothing_found=True))
+    withdraw(first)
+    passed = hand_in(answer=first, seen=1)
+    assert (passed.handed_in_at, Mark.objects.count()) == (None, 0)
+    assert hand_in(answer=first).passed_over_at == passed.passed_over_at
+    with pytest.raises(Refused, match="passed over"):
+        save(first, makers.said(nothing_found=True), seen=1)
+    save(second, makers.said(nothing_found=True))
+    hand_in(answer=second)
+    found = own_sittings(cast.trainee).get()
+    assert found.finished_at
+    assert (found.answers_count, found.handed_in_count, found.marked_count) == (1, 1, 1)
+    assert found.mean_score == Mark.objects.get().score
+
+
+def test_a_sitting_whose_last_picture_is_withdrawn_ends(cast, quiz):
+    sitting = begin_sitting(quiz=quiz, trainee=cast.trainee)
+    for each in sitting.answers.all():
+        withdraw(each)
+        hand_in(answer=each)
+    sitting.refresh_from_db()
+    assert sitting.finished_at
+    assert not Mark.objects.exists()
+
+
+def test_the_trainee_is_told_and_led_on(cast, quiz):
+    client = cast.client("trainee")
+    first, second = begin_sitting(quiz=quiz, trainee=cast.trainee).answers.all()
+    address = f"/clubs/skerry-drover/answers/{first.pk}/"
+    withdraw(first)
+    page = client.get(address).content.decode()
+    assert "not marked and does not count" in page
+    assert "Pass over this item" in page
+    assert client.post(f"{address}hand-in/").url == address
+    assert f'href="/clubs/skerry-drover/answers/{second.pk}/"' in client.get(address).content.decode()
+    withdraw(second)
+    client.post(f"/clubs/skerry-drover/answers/{second.pk}/hand-in/")
+    ended = client.get(f"/clubs/skerry-drover/sittings/{first.sitting_id}/").content.decode()
+    assert ended.count("passed over, picture withdrawn") == 2
