@@ -11,7 +11,9 @@ from hypothesis import settings as hypothesis_settings
 from shared.accounts.models import Club, Membership, Person
 
 # Nothing in the suite is timed: a busy computer must not fail it.
-hypothesis_settings.register_profile("suite", deadline=None)
+# The suite tries the same examples each time; `--hypothesis-profile=search` looks for others.
+hypothesis_settings.register_profile("suite", deadline=None, derandomize=True)
+hypothesis_settings.register_profile("search", deadline=None)
 hypothesis_settings.load_profile("suite")
 
 

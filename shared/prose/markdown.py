@@ -49,7 +49,22 @@ def render_note(text: str) -> str:
 
 
 def _rendered(parser: MarkdownIt, tokens: Sequence[Token]) -> str:
+    for token in tokens:
+        if token.children:
+            token.children = list(_with_addressed_links(token.children))
     return str(parser.renderer.render(tokens, parser.options, {}))
+
+
+def _with_addressed_links(tokens: Sequence[Token]) -> Iterator[Token]:
+    """Without links that lead nowhere, `[words]()`: their words stay. Links never stand inside one another."""
+    nowhere = False
+    for token in tokens:
+        if token.type == "link_open" and not token.attrs.get("href"):
+            nowhere = True
+        elif token.type == "link_close" and nowhere:
+            nowhere = False
+        else:
+            yield token
 
 
 def _with_degrees(tokens: Sequence[Token], readings: Mapping[str, str | None]) -> Iterator[Token]:

@@ -48,7 +48,7 @@ def test_a_quiz_is_made_filled_ordered_and_opened_by_keyboard(cast, edition, ope
     expect(page.locator("#_items .ref").last).to_have_text("Exhibit 3")
     assert order(page) == ["Exhibit 2", "Exhibit 1", "Exhibit 3"]
 
-    page.get_by_role("button", name="Take exhibit 1 out").press("Enter")
+    page.get_by_role("button", name="Take out: Exhibit 1").press("Enter")
     expect(page.locator("#_items")).to_contain_text("Exhibit 1 is out of the quiz.")
     page.get_by_role("button", name="Undo").press("Enter")
     expect(page.locator("#_items .ref")).to_have_text(["Exhibit 2", "Exhibit 1", "Exhibit 3"])

@@ -96,7 +96,7 @@ def a_second_run_keeps_everything_and_serves_it(folder, said):
         refused = run(folder, "--port", str(port))
         started = [pid for child in children(serving.pid) for pid in (child, *children(child))]
         os.killpg(serving.pid, signal.SIGINT)
-        told, _ = serving.communicate(timeout=60)
+        told, _ = serving.communicate(timeout=300)
     finally:
         if serving.poll() is None:
             os.killpg(serving.pid, signal.SIGKILL)

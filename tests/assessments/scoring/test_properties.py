@@ -126,12 +126,19 @@ def test_a_level_nearer_to_the_key_never_scores_less(data, entry, ladder, rules,
 @some
 @given(st.data(), drawn.answers(), drawn.ladders, drawn.rules)
 def test_an_identical_repeat_never_costs(data, answer, ladder, rules):
-    """Of a mark that belongs to an entry and reaches no other, which its double could be matched to."""
+    """Of a mark that belongs to an entry and reaches no other, which its double could be matched to.
+
+    Nor does another mark on that entry say another name: of several names on one fault only one is matched, and
+    among equals the rules leave open which.
+    """
     key, marks = answer
     before = score(key, marks, ladder, rules)
     number = data.draw(st.sampled_from(range(len(marks))))
     assume(number not in before.false_alarms)
-    assume(sum(by_hand.location(marks[number], entry, rules) > 0 for entry in key.entries) == 1)
+    reached = [entry for entry in key.entries if by_hand.location(marks[number], entry, rules) > 0]
+    assume(len(reached) == 1)
+    beside = [mark for mark in marks if by_hand.location(mark, reached[0], rules) > 0]
+    assume(all(mark.fault == marks[number].fault for mark in beside))
     assert score(key, [*marks, marks[number]], ladder, rules).score >= before.score - 1e-12
 
 

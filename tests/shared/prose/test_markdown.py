@@ -128,3 +128,10 @@ def test_only_harmless_elements_ever_come_out(render, text):
     assert {(tag, name) for tag, name, _ in seen.attributes} <= ATTRIBUTES
     addresses = [value.lower() for _, name, value in seen.attributes if name == "href"]
     assert all(address.startswith(("http://", "https://", "mailto:")) for address in addresses)
+
+
+@pytest.mark.parametrize("render", [render_clause, render_note])
+def test_a_link_without_an_address_is_its_words(render):
+    assert render("See [clause *5.1*]() and [6](https://club.example/6).") == (
+        '<p>See clause <em>5.1</em> and <a href="https://club.example/6">6</a>.</p>\n'
+    )
