@@ -74,6 +74,11 @@ def tells_its_progress_and_who_can_sign_in(said):
     assert all(re.fullmatch(r"([a-z]{4}-){3}[a-z]{4}", password) for _email, password in signins(said))
 
 
+def heed_interrupts():
+    """A process started by one in the background begins with interrupts ignored."""
+    signal.signal(signal.SIGINT, signal.SIG_DFL)
+
+
 def a_second_run_keeps_everything_and_serves_it(folder, said):
     database = folder / "demo" / "standpoint.sqlite3"
     before = (
@@ -88,6 +93,7 @@ def a_second_run_keeps_everything_and_serves_it(folder, said):
         stderr=subprocess.STDOUT,
         text=True,
         start_new_session=True,
+        preexec_fn=heed_interrupts,
     )
     try:
         assert wait_until_answering(port, serving, seconds=60)
@@ -96,7 +102,7 @@ def a_second_run_keeps_everything_and_serves_it(folder, said):
         refused = run(folder, "--port", str(port))
         started = [pid for child in children(serving.pid) for pid in (child, *children(child))]
         os.killpg(serving.pid, signal.SIGINT)
-        told, _ = serving.communicate(timeout=300)
+        told, _ = serving.communicate(timeout=120)
     finally:
         if serving.poll() is None:
             os.killpg(serving.pid, signal.SIGKILL)
