@@ -24,7 +24,8 @@ from assessments.queries.paper_results import Decision, outcomes_of
 from assessments.rules import PlanRow
 from courses.models import Edition
 from media_demo.answers import Hall, luck, sent
-from media_demo.dates import Calendar, date_paper, date_regulations
+from media_demo.dates.calendar import Calendar
+from media_demo.dates.papers import date_paper, date_regulations
 from media_demo.eyes import look
 from media_demo.loading import Scenario
 from media_demo.people import People
