@@ -39,9 +39,9 @@ class PanelMethod(ABC):
     own: str
     found: str
 
-    @abstractmethod
     def zones(self, item: Item) -> list[str]:
-        """The zones that are kept with a new panel: the units in which its agreement is measured."""
+        """The zones that are kept with a new panel, where they are the units in which its agreement is measured."""
+        return []
 
     @abstractmethod
     def read(self, panel: KeyPanel, sent: object) -> dict[str, Any]:
@@ -79,9 +79,9 @@ class PanelMethod(ABC):
     def departures(self, key: Key) -> list[str]:
         """Where a key differs from the finding of its panel, in words."""
 
-    @abstractmethod
     def outlines(self, panel: KeyPanel) -> list[list[list[float]]]:
-        """Each panellist's own regions, to lie on the picture while its key is settled."""
+        """Each panellist's own regions, where they lie on the picture while its key is settled."""
+        return []
 
 
 def departures(method: PanelMethod | None, key: Key) -> list[str]:

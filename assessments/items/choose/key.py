@@ -6,7 +6,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from assessments.items.keeping import drafting_words
+from assessments.items.keeping import drafted_so_far, drafting_words
 from assessments.items.reading import key_parts, note_of, unreadable, words_of
 from assessments.models import Item, Key
 from assessments.scoring.choice import earned_by_choosing_all
@@ -30,14 +30,8 @@ def read_key(sent: object, item: Item) -> dict[str, Any]:
 
 def drawn_up(key: Key) -> dict[str, Any]:
     """The options with what the key says of each."""
-    item = key.item
-    empty = {"right": [], "why": {}}
-    return {
-        "options": item.asking["options"],
-        "content": {**empty, **key.content, "note": key.note},
-        "revision": key.revision,
-        "last": key.last_save,
-    }
+    content = {"right": [], "why": {}, **key.content, "note": key.note}
+    return {"options": key.item.asking["options"], **drafted_so_far(key, content)}
 
 
 def warned(key: Key) -> list[str]:

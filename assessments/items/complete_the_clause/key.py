@@ -7,7 +7,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from assessments.items.complete_the_clause.wording import around, left_out
-from assessments.items.keeping import drafting_words
+from assessments.items.keeping import drafted_so_far, drafting_words
 from assessments.items.kind import KeyRefused
 from assessments.items.reading import credit_of, key_parts, note_of, unreadable, words_of
 from assessments.models import Item, Key
@@ -61,13 +61,10 @@ def _read_gap(rows: object, words: str) -> list[dict[str, Any]]:
 def drawn_up(key: Key) -> dict[str, Any]:
     """The clause with its gaps, and what is accepted so far."""
     asking = key.item.asking
-    gaps = left_out(asking["text"], asking["gaps"])
     return {
-        "gaps": gaps,
-        "content": {"also": also_of(key), "note": key.note},
+        "gaps": left_out(asking["text"], asking["gaps"]),
         "most": WORDS_PER_GAP,
-        "revision": key.revision,
-        "last": key.last_save,
+        **drafted_so_far(key, {"also": also_of(key), "note": key.note}),
     }
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
+from assessments.items.keeping import drafted_so_far
 from assessments.items.mark_the_faults.key_content import kept_key
 from assessments.items.mark_the_faults.vocabulary import as_listed, called, listed
 from assessments.models import Key
@@ -24,14 +25,13 @@ def drawn_up(key: Key, sought: Sought = "fault") -> dict[str, Any]:
     edition = key.item.edition
     scale, readings = ladder_of(edition.breed.club), readings_of(edition.breed)
     clauses, content = list(edition.clauses.all()), kept_key(key)
+    content["entries"] = as_listed(content["entries"], edition.breed_id, sought)
     return {
         "faults": fault_rows(edition, clauses, len(scale), sought=sought),
         "clauses": clause_rows(clauses, scale, readings),
         "levels": list(scale.labels),
-        "content": content | {"entries": as_listed(content["entries"], edition.breed_id, sought)},
-        "revision": key.revision,
-        "last": key.last_save,
         "most": limits(),
+        **drafted_so_far(key, content),
     }
 
 

@@ -7,6 +7,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
+from assessments.items.keeping import marking_words
 from assessments.items.mark_the_faults.key_words import key_words
 from assessments.items.mark_the_faults.panel_content import marked_up, missing_in, read_marking
 from assessments.items.mark_the_faults.panel_finding import departures_of, found_by, proposed
@@ -45,13 +46,12 @@ class FaultPanel(PanelMethod):
 
     def words(self) -> dict[str, str]:
         """Those of the key page, but for how a marking is kept."""
-        return key_words(self.sought) | {
-            "saved": _("Saved at {at}"),
-            "gone": _("Go back to the day’s page, and look again."),
+        own = {
             "sound": _("You would mark no fault."),
             "aside": _("The faults entered below are set aside, not lost."),
             "missing_entries": _("Mark the faults, or say that the exhibit is sound."),
         }
+        return key_words(self.sought) | marking_words() | own
 
     def show(self, panellist: Panellist) -> list[dict[str, Any]]:
         """The faults with their letters; none of a marking that finds the exhibit sound."""

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from assessments.items.keeping import drafted_so_far
 from assessments.items.mark_the_faults.drawing_up import clause_rows, fault_rows, limits
 from assessments.items.mark_the_faults.key import missing_of
 from assessments.items.mark_the_faults.key_content import read_key
@@ -49,14 +50,12 @@ def marked_up(panellist: Panellist, sought: Sought = "fault") -> dict[str, Any]:
         "faults": [row | {"level": None} for row in faults],
         "clauses": [row | {"level": None} for row in clause_rows(clauses, scale, readings_of(edition.breed))],
         "levels": list(scale.labels),
-        "content": for_the_page(panellist.content),
-        "revision": panellist.revision,
-        "last": panellist.last_save,
         "most": limits() | {"also": 0},
+        **drafted_so_far(panellist, _for_the_page(panellist.content)),
     }
 
 
-def for_the_page(content: dict[str, Any]) -> dict[str, Any]:
+def _for_the_page(content: dict[str, Any]) -> dict[str, Any]:
     """A kept marking as the page takes it up."""
     given = EMPTY | content
     return given | {"entries": [row | {"also": []} for row in given["entries"]]}

@@ -13,7 +13,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from assessments.items.keeping import drafting_words
+from assessments.items.keeping import drafted_so_far, drafting_words
 from assessments.items.kind import KeyRefused
 from assessments.items.mark_the_faults.asking import fault_choices
 from assessments.items.place_a_class.asking import asks_findings
@@ -133,10 +133,8 @@ def drawn_up(key: Key) -> dict[str, Any]:
     return {
         "faults": fault_choices(edition.breed_id),
         "levels": list(ladder_of(edition.breed.club).labels),
-        "content": {**key.content, "note": key.note},
         "most": FAULTS_PER_KEY,
-        "revision": key.revision,
-        "last": key.last_save,
+        **drafted_so_far(key, {**key.content, "note": key.note}),
     }
 
 

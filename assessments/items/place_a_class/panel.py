@@ -11,17 +11,17 @@ The faults of each exhibit are no part of it: they stay as the key before has th
 from __future__ import annotations
 
 from collections.abc import Mapping
-from random import Random
 from typing import Any
 
 from django.utils.translation import gettext as _
 
+from assessments.items.keeping import drafted_so_far, marking_words
 from assessments.items.panel import Finding, PanelMethod
 from assessments.items.place_a_class.content import exhibits_of
 from assessments.items.place_a_class.key import key_words, lacks, proposed, read_placing
 from assessments.items.reading import key_parts, note_of, unreadable
-from assessments.items.shuffling import shown_exhibits
-from assessments.models import Item, Key, KeyPanel, Panellist
+from assessments.items.shuffling import order_for, shown_exhibits
+from assessments.models import Key, KeyPanel, Panellist
 from assessments.scoring.class_consensus import Placing, build_class_consensus
 from courses.models import Exhibit
 
@@ -33,10 +33,6 @@ class ClassPanel(PanelMethod):
     marking = "mark_class.html"
     own = "own_class.html"
     found = "_class_found.html"
-
-    def zones(self, item: Item) -> list[str]:
-        """None: the exhibits are what is compared."""
-        return []
 
     def read(self, panel: KeyPanel, sent: object) -> dict[str, Any]:
         """An order of the whole class and its cuts, as far as they are said."""
@@ -52,22 +48,13 @@ class ClassPanel(PanelMethod):
 
     def draw_up(self, panellist: Panellist) -> dict[str, Any]:
         """The class in an order drawn for this panellist, and what is placed so far."""
-        exhibits = sorted(exhibit.pk for exhibit in shown_exhibits(panellist.panel.item))
-        Random(f"shown to panellist {panellist.pk}").shuffle(exhibits)
+        exhibits = order_for(panellist)
         empty = {"order": exhibits, "cuts": [None] * (len(exhibits) - 1), "note": ""}
-        return {
-            "exhibits": exhibits,
-            "content": panellist.content or empty,
-            "revision": panellist.revision,
-            "last": panellist.last_save,
-        }
+        return {"exhibits": exhibits, **drafted_so_far(panellist, panellist.content or empty)}
 
     def words(self) -> dict[str, str]:
         """Those of the key page, but for how a marking is kept."""
-        return key_words() | {
-            "saved": _("Saved at {at}"),
-            "gone": _("Go back to the day’s page, and look again."),
-        }
+        return key_words() | marking_words()
 
     def show(self, panellist: Panellist) -> list[dict[str, Any]]:
         """The exhibits in one's order, each with the cut behind it."""
@@ -124,10 +111,6 @@ class ClassPanel(PanelMethod):
         if content.get("cuts") != result["cuts"]:
             words.append(_("the cuts are not the panel’s."))
         return words
-
-    def outlines(self, panel: KeyPanel) -> list[list[list[float]]]:
-        """None: nothing lies on the pictures."""
-        return []
 
 
 def _places(row: Mapping[str, Any], exhibits: Mapping[int, Exhibit]) -> list[tuple[Exhibit, float | None]]:

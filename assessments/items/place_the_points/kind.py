@@ -11,7 +11,7 @@ from django.utils.translation import gettext_lazy as _
 from django.utils.translation import ngettext
 
 from assessments.evidence.room import Said
-from assessments.items.keeping import kept_so_far
+from assessments.items.keeping import drafted_so_far, kept_so_far
 from assessments.items.kind import AnswerRefused, ItemKind, Marked, plain_detail
 from assessments.items.place_the_points.asking import PointsAskingForm
 from assessments.items.place_the_points.key import fit_of, lacking, point_key, proposed, read_key
@@ -91,13 +91,11 @@ class PlaceThePoints(ItemKind):
                 point["label"] = _now("%(point)s, for the height") % {"point": point["label"]}
         return guided | {
             "asked": asked,
-            "content": {"points": key.content.get("points", {}), "note": key.note},
             "proposal": {"points": found.points, "people": found.people, "exact": found.exact},
             "grounds": GROUND[item.exhibit.view],
             "least": DEFAULT_POINT_RULES.least,
             "widest": DEFAULT_POINT_RULES.widest,
-            "revision": key.revision,
-            "last": key.last_save,
+            **drafted_so_far(key, {"points": key.content.get("points", {}), "note": key.note}),
         }
 
     def show_key(self, key: Key) -> dict[str, Any]:

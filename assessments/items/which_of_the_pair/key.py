@@ -6,7 +6,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
-from assessments.items.keeping import drafting_words
+from assessments.items.keeping import drafted_so_far, drafting_words
 from assessments.items.kind import KeyRefused
 from assessments.items.reading import credit_of, id_of, key_parts, note_of, unreadable
 from assessments.items.shuffling import shown_exhibits
@@ -84,10 +84,8 @@ def drawn_up(key: Key) -> dict[str, Any]:
     shown_exhibits(key.item)
     return {
         "clauses": clause_choices(key.item),
-        "content": {**EMPTY, **key.content, "note": key.note},
         "most": NAMES_ACCEPTED,
-        "revision": key.revision,
-        "last": key.last_save,
+        **drafted_so_far(key, {**EMPTY, **key.content, "note": key.note}),
     }
 
 

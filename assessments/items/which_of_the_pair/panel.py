@@ -9,15 +9,15 @@ A marking is {"exhibit": id, "clause": id, "also": [], "note": str}. What it amo
 from __future__ import annotations
 
 from collections.abc import Mapping
-from random import Random
 from typing import Any
 
 from django.utils.translation import gettext as _
 
+from assessments.items.keeping import drafted_so_far, marking_words
 from assessments.items.panel import Finding, PanelMethod
-from assessments.items.shuffling import shown_exhibits
+from assessments.items.shuffling import order_for, shown_exhibits
 from assessments.items.which_of_the_pair.key import EMPTY, clause_choices, key_words, lacks, read_key
-from assessments.models import Item, Key, KeyPanel, Panellist
+from assessments.models import Key, KeyPanel, Panellist
 from assessments.scoring.pair_consensus import build_pair_consensus
 from courses.models import Clause
 
@@ -30,10 +30,6 @@ class PairPanel(PanelMethod):
     own = "own_pair.html"
     found = "_pair_found.html"
 
-    def zones(self, item: Item) -> list[str]:
-        """None: only the choice is compared."""
-        return []
-
     def read(self, panel: KeyPanel, sent: object) -> dict[str, Any]:
         """As a key without other clauses."""
         read = read_key(sent, panel.item)
@@ -45,23 +41,16 @@ class PairPanel(PanelMethod):
 
     def draw_up(self, panellist: Panellist) -> dict[str, Any]:
         """The two in an order drawn for this panellist, the clauses, and what is said so far."""
-        exhibits = sorted(exhibit.pk for exhibit in shown_exhibits(panellist.panel.item))
-        Random(f"shown to panellist {panellist.pk}").shuffle(exhibits)
         return {
-            "exhibits": exhibits,
+            "exhibits": order_for(panellist),
             "clauses": clause_choices(panellist.panel.item),
-            "content": {**EMPTY, "note": "", **panellist.content},
             "most": 0,
-            "revision": panellist.revision,
-            "last": panellist.last_save,
+            **drafted_so_far(panellist, {**EMPTY, "note": "", **panellist.content}),
         }
 
     def words(self) -> dict[str, str]:
         """Those of the key page, but for how a marking is kept."""
-        return key_words() | {
-            "saved": _("Saved at {at}"),
-            "gone": _("Go back to the day’s page, and look again."),
-        }
+        return key_words() | marking_words()
 
     def show(self, panellist: Panellist) -> list[dict[str, Any]]:
         """The exhibit and the clause."""
@@ -126,7 +115,3 @@ class PairPanel(PanelMethod):
         if key.content.get("clause") != result["clause"]:
             words.append(_("the clause is not the panel’s."))
         return words
-
-    def outlines(self, panel: KeyPanel) -> list[list[list[float]]]:
-        """None: nothing lies on the pictures."""
-        return []

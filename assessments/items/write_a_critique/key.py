@@ -6,6 +6,7 @@ from typing import Any
 
 from django.utils.translation import gettext as _
 
+from assessments.items.keeping import drafted_so_far
 from assessments.items.kind import KeyRefused
 from assessments.items.write_a_critique.parts import (
     RUBRIC,
@@ -84,9 +85,7 @@ def drawn_up(key: Key) -> dict[str, Any]:
     """All that the key page and its script need."""
     content = key.content or first_content(key.item)
     return {
-        "content": content | {"note": key.note},
-        "revision": key.revision,
-        "last": key.last_save,
+        **drafted_so_far(key, content | {"note": key.note}),
         "rubric": rubric_rows(content),
         "parts": part_rows(key.item, content),
         "most": CRITIQUE_PART,
