@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from django.forms import Form
@@ -14,6 +14,7 @@ from assessments.evidence.room import Said, said_by_room
 from assessments.items.asking import AskingForm
 from assessments.items.panel import PanelMethod
 from assessments.models import Answer, Item, Key, Mark, QuizRules
+from assessments.scoring.explanation import Line
 
 
 class AnswerRefused(ValueError):
@@ -33,17 +34,27 @@ class Marked:
     """The result of scoring: fractions of 1 (None where nothing can be said) and what to show, as JSON."""
 
     score: float
-    seeing: float | None
-    naming: float | None
-    weighing: float | None
     detail: dict[str, Any]
+    seeing: float | None = None
+    naming: float | None = None
+    weighing: float | None = None
 
 
-def plain_detail(lines: Iterable[Any], **more: Any) -> dict[str, Any]:
+def plain_detail(lines: Iterable[Line], **more: Any) -> dict[str, Any]:
     """The detail of a mark that rests on no pins: its lines, and nothing where pins and entries would be."""
     empty: dict[str, Any] = {"answered": True, "capped": False, "entries": [], "marks": [], "matches": []}
     nothing: dict[str, Any] = {"missed": [], "false_alarms": [], "repeats": []}
     return {**empty, **nothing, "lines": [vars(line) for line in lines], **more}
+
+
+def by_itself(line: Line) -> Line:
+    """The line without the entry and the pin that it would point at on a picture."""
+    return replace(line, entry=None, mark=None)
+
+
+def lost_points(line: dict[str, Any]) -> bool:
+    """Whether a line of a mark's detail has less than there was to be had."""
+    return (line.get("available") or 0) > line["points"] + 1e-9
 
 
 class ItemKind(ABC):
@@ -77,7 +88,7 @@ class ItemKind(ABC):
 
     def what_is_missing(self, content: dict[str, Any]) -> str | None:
         """Why an answer cannot be handed in yet, in words."""
-        return _("Answer first.") if self.is_blank(content) else None
+        return self.words()["blank"] if self.is_blank(content) else None
 
     def marked_context(self, answer: Answer) -> dict[str, Any]:
         """What the pages of a handed-in answer show beside its result."""
@@ -97,8 +108,7 @@ class ItemKind(ABC):
 
     def line(self, mark: Mark) -> dict[str, str]:
         """One line of a sitting's list: what the key holds, what the answer lacked, what it called in vain."""
-        lost = sum(1 for line in mark.detail["lines"] if (line.get("available") or 0) > line["points"] + 1e-9)
-        return {"key": "", "missed": str(lost), "called": ""}
+        return {"key": "", "missed": str(sum(map(lost_points, mark.detail["lines"]))), "called": ""}
 
     @abstractmethod
     def read_content(self, item: Item, rules: QuizRules, sent: object) -> dict[str, Any]:
@@ -118,7 +128,7 @@ class ItemKind(ABC):
 
     @abstractmethod
     def words(self) -> dict[str, str]:
-        """What the answer page's script says, in the reader's language."""
+        """What the answer page's script says, in the reader's language; "blank" of an answer not begun."""
 
     @abstractmethod
     def read_key(self, item: Item, levels: int, sent: object) -> dict[str, Any]:

@@ -55,12 +55,8 @@ class Choose(ItemKind):
         }
 
     def words(self) -> dict[str, str]:
-        """Only what keeping says."""
+        """What keeping says, and the first thing to do."""
         return keeping_words() | {"blank": _now("Choose an option first.")}
-
-    def what_is_missing(self, content: dict[str, Any]) -> str | None:
-        """An option."""
-        return self.words()["blank"] if self.is_blank(content) else None
 
     def read_key(self, item: Item, levels: int, sent: object) -> dict[str, Any]:
         """See `assessments.items.choose.key`."""
@@ -93,7 +89,7 @@ class Choose(ItemKind):
         for content in contents:
             chosen = content.get("chosen", [])
             score = score_choice(options, key.content["right"], chosen, asking["several"])
-            yield Marked(score.score, None, None, None, plain_detail(score.lines, answered=score.answered))
+            yield Marked(score.score, plain_detail(score.lines, answered=score.answered))
 
     def rules_in_words(self, rules: QuizRules) -> list[str]:
         """Of one and of several."""

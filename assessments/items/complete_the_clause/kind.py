@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 from typing import Any
 
 from django.utils.translation import gettext as _now
@@ -22,7 +21,7 @@ from assessments.items.complete_the_clause.key import (
 )
 from assessments.items.complete_the_clause.wording import around, bare, left_out
 from assessments.items.keeping import keeping_words, kept_so_far
-from assessments.items.kind import AnswerRefused, ItemKind, Marked, plain_detail
+from assessments.items.kind import AnswerRefused, ItemKind, Marked, by_itself, plain_detail
 from assessments.items.reading import answer_parts
 from assessments.items.reading import words_of as text_of
 from assessments.items.shuffling import shuffled
@@ -67,12 +66,8 @@ class CompleteTheClause(ItemKind):
         }
 
     def words(self) -> dict[str, str]:
-        """Only what keeping says."""
+        """What keeping says, and the first thing to do."""
         return keeping_words() | {"blank": _now("Fill in a gap first.")}
-
-    def what_is_missing(self, content: dict[str, Any]) -> str | None:
-        """Words in one gap at least."""
-        return self.words()["blank"] if self.is_blank(content) else None
 
     def read_key(self, item: Item, levels: int, sent: object) -> dict[str, Any]:
         """See `assessments.items.complete_the_clause.key`."""
@@ -105,8 +100,7 @@ class CompleteTheClause(ItemKind):
         for content in contents:
             given = content.get("gaps") or [""] * len(gaps)
             score = score_gaps(gaps, given, known=known, typed=typed)
-            lines = [replace(line, entry=None, mark=None) for line in score.lines]
-            yield Marked(score.score, None, None, None, plain_detail(lines, answered=score.answered))
+            yield Marked(score.score, plain_detail(map(by_itself, score.lines), answered=score.answered))
 
     def rules_in_words(self, rules: QuizRules) -> list[str]:
         """See `gaps_in_words`."""
@@ -121,13 +115,8 @@ class CompleteTheClause(ItemKind):
 
     def line(self, mark: Mark) -> dict[str, str]:
         """How many gaps there are, and how many are not full."""
-        lines = mark.detail["lines"]
-        lost = sum(line["points"] < line["available"] - 1e-9 for line in lines)
-        return {
-            "key": ngettext("%(n)d gap", "%(n)d gaps", len(lines)) % {"n": len(lines)},
-            "missed": str(lost),
-            "called": "",
-        }
+        gaps = len(mark.detail["lines"])
+        return super().line(mark) | {"key": ngettext("%(n)d gap", "%(n)d gaps", gaps) % {"n": gaps}}
 
 
 def _offered(asking: dict[str, Any]) -> list[str]:

@@ -58,10 +58,6 @@ class MarkTheFaults(ItemKind):
         if not key.sound:
             KeyEntry.objects.bulk_create(propose_entries(key, key.item.exhibit))
 
-    def what_is_missing(self, content: dict[str, Any]) -> str | None:
-        """A pin, or the word that there is nothing."""
-        return page_words(self.sought)["blank"] if self.is_blank(content) else None
-
     def rules_in_words(self, rules: QuizRules) -> list[str]:
         """See `assessments.scoring.explanation`."""
         return snapshots.rules_in_words(rules, self.sought)

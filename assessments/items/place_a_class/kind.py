@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import replace
 from typing import Any
 
 from django.utils.translation import gettext as _now
@@ -11,7 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from assessments import snapshots
 from assessments.items.keeping import keeping_words, kept_so_far
-from assessments.items.kind import ItemKind, Marked, plain_detail
+from assessments.items.kind import ItemKind, Marked, by_itself, plain_detail
 from assessments.items.mark_the_faults.asking import fault_choices
 from assessments.items.place_a_class import key as keyed
 from assessments.items.place_a_class.asking import ClassForm, asks_findings, share_of
@@ -48,12 +47,8 @@ class PlaceAClass(ItemKind):
         return read_content(sent, item)
 
     def is_blank(self, content: dict[str, Any]) -> bool:
-        """Nothing placed and nothing found."""
+        """Nothing placed and nothing found. What is unfinished may be handed in: a half is worth more than nothing."""
         return not content.get("placing") and not written(content)
-
-    def what_is_missing(self, content: dict[str, Any]) -> str | None:
-        """Anything at all. What is unfinished may be handed in, since a half is worth more than nothing."""
-        return self.words()["blank"] if self.is_blank(content) else None
 
     def ask(self, answer: Answer, rules: QuizRules) -> dict[str, Any]:
         """The exhibits in the order drawn for this answer, and the club's faults with their clauses."""
@@ -119,7 +114,7 @@ class PlaceAClass(ItemKind):
         for content in contents:
             findings = _findings(content, faults) if asks else None
             score = score_class(class_key, content.get("placing", []), findings, ladder, marking_rules)
-            yield Marked(score.score, None, None, None, _detail(score, class_key))
+            yield Marked(score.score, _detail(score, class_key))
 
     def rules_in_words(self, rules: QuizRules) -> list[str]:
         """See `class_in_words`."""
@@ -191,15 +186,11 @@ def _findings(content: dict[str, Any], faults: dict[int, tuple[str, str | None, 
 
 def _detail(score: ClassScore, key: ClassKey) -> dict[str, Any]:
     return plain_detail(
-        [_alone(line) for line in score.lines],
+        map(by_itself, score.lines),
         answered=score.answered,
-        beside=[vars(_alone(line)) for line in score.beside],
+        beside=[vars(by_itself(line)) for line in score.beside],
         findings=score.findings,
         points=score.placed.points if score.placed else 0,
         total=key.total,
         agreement=score.agreement,
     )
-
-
-def _alone(line: Line) -> Line:
-    return replace(line, entry=None, mark=None)

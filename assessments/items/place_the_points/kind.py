@@ -142,7 +142,7 @@ class PlaceThePoints(ItemKind):
             points = [_compared(known, each, placed) for each in score.points]
             more = {"points": points, "height": known.height, "bones": bones, "sees": False}
             detail = plain_detail(score.lines, answered=score.answered, **more)
-            yield Marked(score=score.score, seeing=None, naming=None, weighing=None, detail=detail)
+            yield Marked(score.score, detail)
 
 
 def _shown(name: str, point: KeyPoint) -> dict[str, Any]:

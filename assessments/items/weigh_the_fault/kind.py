@@ -49,10 +49,6 @@ class WeighTheFault(MarkTheFaults):
         """No level."""
         return content.get("level") is None
 
-    def what_is_missing(self, content: dict[str, Any]) -> str | None:
-        """The level."""
-        return page_words()["blank"] if self.is_blank(content) else None
-
     def ask(self, answer: Answer, rules: QuizRules) -> dict[str, Any]:
         """The shown fault with its clause and its place, the ladder, and what is kept so far; never its level."""
         levels = zip(rules.ladder["labels"], rules.ladder["weights"], strict=True)
@@ -135,4 +131,4 @@ def _marked(score: WeighingScore, entry: dict[str, Any], given: int | None) -> M
         weighed=[weighed],
         sees=False,
     )
-    return Marked(score=score.score, seeing=None, naming=None, weighing=score.weighing, detail=detail)
+    return Marked(score.score, detail, weighing=score.weighing)

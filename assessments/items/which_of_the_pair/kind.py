@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _now
 from django.utils.translation import gettext_lazy as _
 
 from assessments.items.keeping import keeping_words, kept_so_far
-from assessments.items.kind import AnswerRefused, ItemKind, Marked, plain_detail
+from assessments.items.kind import AnswerRefused, ItemKind, Marked, lost_points, plain_detail
 from assessments.items.reading import answer_parts, id_of
 from assessments.items.shuffling import drawn_order
 from assessments.items.which_of_the_pair.asking import PairForm
@@ -104,7 +104,7 @@ class WhichOfThePair(ItemKind):
         for content in contents:
             score = score_pair(pair_key, content.get("exhibit"), numbers.get(content.get("clause")))
             detail = plain_detail(score.lines, answered=score.answered)
-            yield Marked(score.score, None, None, None, detail)
+            yield Marked(score.score, detail)
 
     def rules_in_words(self, rules: QuizRules) -> list[str]:
         """See `pair_in_words`."""
@@ -129,6 +129,6 @@ class WhichOfThePair(ItemKind):
         lost = [
             str({"chosen": _now("exhibit"), "clause": _now("clause")}.get(line["kind"], ""))
             for line in mark.detail["lines"]
-            if (line["available"] or 0) > line["points"] + 1e-9
+            if lost_points(line)
         ]
         return {"key": "", "missed": ", ".join(filter(None, lost)), "called": ""}

@@ -70,7 +70,7 @@ class RubricForm(forms.Form):
 def marked_by(key: Key, given: dict[str, Any]) -> Marked:
     """The mark that a rubric filled in gives by a key."""
     found = score_rubric(rubric_of(key.content), [given["reached"][name] for name in RUBRIC])
-    return Marked(found.score, None, None, None, plain_detail(found.lines, given=given))
+    return Marked(found.score, plain_detail(found.lines, given=given))
 
 
 def reached_in_words(key: Key, given: dict[str, Any]) -> list[dict[str, Any]]:
