@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import inf
 from typing import Any
 
 from django.utils.translation import gettext as _
@@ -14,8 +15,13 @@ NOTE_LENGTH = 2000
 def answer_parts(sent: object) -> dict[str, Any]:
     """An answer as a mapping, or AnswerRefused."""
     if not isinstance(sent, dict):
-        raise AnswerRefused(_("The answer could not be read."))
+        raise unreadable_answer()
     return sent
+
+
+def unreadable_answer() -> AnswerRefused:
+    """What to raise of an answer that no page of ours can have sent."""
+    return AnswerRefused(_("The answer could not be read."))
 
 
 def key_parts(sent: object) -> dict[str, Any]:
@@ -26,8 +32,20 @@ def key_parts(sent: object) -> dict[str, Any]:
 
 
 def unreadable() -> KeyRefused:
-    """What to raise of a key that no page of ours can have sent."""
-    return KeyRefused([(None, _("The key could not be read."))])
+    """The same of a key."""
+    return refused(_("The key could not be read."))
+
+
+def refused(words: str) -> KeyRefused:
+    """What to raise where the whole of a key is wrong, not one of its entries."""
+    return KeyRefused([(None, words)])
+
+
+def rows_of(value: object, most: int) -> list[dict[str, Any]]:
+    """A list of mappings and no more of them than a key may have, or KeyRefused."""
+    if not isinstance(value, list) or len(value) > most or not all(isinstance(row, dict) for row in value):
+        raise unreadable()
+    return value
 
 
 def note_of(sent: dict[str, Any]) -> str:
@@ -47,8 +65,14 @@ def id_of(value: object) -> int | None:
     return value
 
 
+def number_of(value: object) -> float | None:
+    """A finite number, or None for what is none."""
+    if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) < inf:
+        return None
+    return value
+
+
 def credit_of(value: object) -> float | None:
     """A share of the credit, or None for what is none."""
-    if isinstance(value, bool) or not isinstance(value, (int, float)) or not 0 <= value <= 1:
-        return None
-    return float(value)
+    credit = number_of(value)
+    return None if credit is None or not 0 <= credit <= 1 else float(credit)

@@ -8,8 +8,7 @@ from django.utils.translation import gettext as _
 
 from assessments.items.complete_the_clause.wording import around, left_out
 from assessments.items.keeping import drafted_so_far, drafting_words
-from assessments.items.kind import KeyRefused
-from assessments.items.reading import credit_of, key_parts, note_of, unreadable, words_of
+from assessments.items.reading import credit_of, key_parts, note_of, refused, rows_of, unreadable, words_of
 from assessments.models import Item, Key
 from assessments.scoring.gaps import Gap, plain
 from shared.web.limits import WORDS_PER_GAP
@@ -29,32 +28,17 @@ def read_key(sent: object, item: Item) -> dict[str, Any]:
 
 
 def _read_gap(rows: object, words: str) -> list[dict[str, Any]]:
-    if (
-        not isinstance(rows, list)
-        or len(rows) > WORDS_PER_GAP
-        or not all(isinstance(row, dict) for row in rows)
-    ):
-        raise unreadable()
     kept = []
-    for row in rows:
-        text, credit = (
-            " ".join(words_of(row.get("words"), WORDS_LENGTH).split()),
-            credit_of(row.get("credit")),
-        )
+    for row in rows_of(rows, WORDS_PER_GAP):
+        text = " ".join(words_of(row.get("words"), WORDS_LENGTH).split())
+        credit = credit_of(row.get("credit"))
         if not plain(text) or credit is None:
-            raise KeyRefused(
-                [
-                    (
-                        None,
-                        _("What is also accepted for “%(words)s” needs words and a credit from 0 to 1.")
-                        % {"words": words},
-                    )
-                ]
-            )
+            lacking = _("What is also accepted for “%(words)s” needs words and a credit from 0 to 1.")
+            raise refused(lacking % {"words": words})
         kept.append({"words": text, "credit": credit})
     same = [plain(words), *(plain(row["words"]) for row in kept)]
     if len(set(same)) < len(same):
-        raise KeyRefused([(None, _("“%(words)s”: the same words are accepted twice.") % {"words": words})])
+        raise refused(_("“%(words)s”: the same words are accepted twice.") % {"words": words})
     return kept
 
 

@@ -22,7 +22,7 @@ from assessments.items.complete_the_clause.key import (
 from assessments.items.complete_the_clause.wording import around, bare, left_out
 from assessments.items.keeping import keeping_words, kept_so_far
 from assessments.items.kind import AnswerRefused, ItemKind, Marked, by_itself, plain_detail
-from assessments.items.reading import answer_parts
+from assessments.items.reading import answer_parts, unreadable_answer
 from assessments.items.reading import words_of as text_of
 from assessments.items.shuffling import shuffled
 from assessments.models import Answer, Item, Key, Mark, QuizRules
@@ -46,7 +46,7 @@ class CompleteTheClause(ItemKind):
         """{"gaps": [words, …]}, as many as there are gaps; only offered words where they are chosen."""
         given, asking = answer_parts(sent).get("gaps"), item.asking
         if not isinstance(given, list) or len(given) != len(asking["gaps"]):
-            raise AnswerRefused(_now("The answer could not be read."))
+            raise unreadable_answer()
         words = [text_of(each, WORDS_LENGTH) for each in given]
         if not asking["typed"] and not {each for each in words if each} <= set(_offered(asking)):
             raise AnswerRefused(_now("Words were chosen that are not offered."))

@@ -16,14 +16,13 @@ from django.utils.translation import gettext as _
 
 from assessments.items.kind import KeyRefused
 from assessments.items.mark_the_faults.vocabulary import called, faults_of
+from assessments.items.reading import credit_of, key_parts, note_of, refused, rows_of
 from assessments.models import Item, Key
 from assessments.rules import letter
 from assessments.snapshots import Sought
 from courses.models import Clause, Exhibit, Fault
 from shared.geometry.outlines import Canvas, OutlineRefused, read_outlines
 from shared.web.limits import FAULTS_PER_KEY, NAMES_ACCEPTED, REGION_POINTS, REGIONS_PER_FAULT
-
-NOTE_LENGTH = 2000
 
 
 @dataclass
@@ -43,19 +42,16 @@ class _Draft:
 
 def read_key(sent: object, item: Item, levels: int, sought: Sought = "fault") -> dict[str, Any]:
     """`sound`, `note` and `entries` (fields of KeyEntry) for `save_draft`; KeyRefused where they cannot be."""
-    if not isinstance(sent, dict) or not isinstance(sent.get("entries"), list):
-        raise KeyRefused([(None, _("The key could not be read."))])
-    rows = sent["entries"]
-    if len(rows) > FAULTS_PER_KEY:
-        raise KeyRefused([(None, _("A key holds at most %(n)d faults.") % {"n": FAULTS_PER_KEY})])
-    if not all(isinstance(row, dict) for row in rows):
-        raise KeyRefused([(None, _("The key could not be read."))])
+    parts = key_parts(sent)
+    rows = parts.get("entries")
+    if isinstance(rows, list) and len(rows) > FAULTS_PER_KEY:
+        raise refused(_("A key holds at most %(n)d faults.") % {"n": FAULTS_PER_KEY})
+    rows = rows_of(rows, FAULTS_PER_KEY)
     draft = _Draft(item, levels, *_named(rows, item, sought), sought)
     entries = [_read_entry(draft, place, row) for place, row in enumerate(rows)]
     if draft.wrong:
         raise KeyRefused(draft.wrong)
-    note = str(sent.get("note") or "").replace("\0", "")[:NOTE_LENGTH]
-    return {"sound": sent.get("sound") is True, "note": note, "entries": entries}
+    return {"sound": parts.get("sound") is True, "note": note_of(parts), "entries": entries}
 
 
 def kept_key(key: Key) -> dict[str, Any]:
@@ -161,7 +157,9 @@ def _wrong_with(
         return _("“%(name)s” is {itself} and has all the credit.").format(itself=itself)
     if other.pk in kept:
         return _("“%(name)s” is accepted twice.")
-    return "" if _credit(row.get("credit")) else _("the credit for “%(name)s” must lie between 0 and 1.")
+    if credit_of(row.get("credit")) is not None:
+        return ""
+    return _("the credit for “%(name)s” must lie between 0 and 1.")
 
 
 def canvas_of(exhibit: Exhibit) -> Canvas:
@@ -188,7 +186,3 @@ def _list(value: object) -> list[Any]:
 def _id(value: object) -> int | None:
     """A whole number from 0 that a database can hold."""
     return value if isinstance(value, int) and not isinstance(value, bool) and 0 <= value < 2**62 else None
-
-
-def _credit(value: object) -> bool:
-    return isinstance(value, int | float) and not isinstance(value, bool) and 0 <= value <= 1

@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 
 from assessments.items.kind import AnswerRefused
 from assessments.items.place_a_class.asking import asks_findings
-from assessments.items.reading import answer_parts, id_of
+from assessments.items.reading import answer_parts, id_of, unreadable_answer
 from assessments.models import Item
 from courses.models import Fault
 from shared.web.limits import FAULTS_PER_KEY
@@ -32,7 +32,7 @@ def read_content(sent: object, item: Item) -> dict[str, Any]:
     placing, findings = parts.get("placing"), parts.get("findings")
     shown = exhibits_of(item)
     if not isinstance(placing, list) or not isinstance(findings, dict):
-        raise AnswerRefused(_("The answer could not be read."))
+        raise unreadable_answer()
     placed = [id_of(exhibit) for exhibit in placing]
     if not set(placed) <= set(shown) or len(set(placed)) < len(placed):
         raise AnswerRefused(_("Each exhibit of the class has one place."))

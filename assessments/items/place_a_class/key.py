@@ -8,17 +8,15 @@ A draft may lack cuts. An exhibit without a fault is sound.
 
 from __future__ import annotations
 
-from math import isfinite
 from typing import Any
 
 from django.utils.translation import gettext as _
 
 from assessments.items.keeping import drafted_so_far, drafting_words
-from assessments.items.kind import KeyRefused
 from assessments.items.mark_the_faults.asking import fault_choices
 from assessments.items.place_a_class.asking import asks_findings
 from assessments.items.place_a_class.content import exhibits_of
-from assessments.items.reading import id_of, key_parts, note_of, unreadable
+from assessments.items.reading import id_of, key_parts, note_of, number_of, refused, rows_of, unreadable
 from assessments.items.shuffling import shown_exhibits
 from assessments.models import Item, Key
 from assessments.scoring.placing import check_cuts
@@ -82,48 +80,42 @@ def read_placing(order: list[object], cuts: list[object], shown: list[int]) -> d
     return {"order": placed, "cuts": [_cut(cut) for cut in cuts]}
 
 
-def _number(value: object) -> float | None:
-    if isinstance(value, bool) or not isinstance(value, (int, float)) or not isfinite(value):
-        return None
-    return int(value) if value == int(value) else float(value)
-
-
 def _cut(value: object) -> float | None:
     if value is None:
         return None
-    cut = _number(value)
+    cut = number_of(value)
     if cut is None or not 0 <= cut <= HIGHEST:
-        raise KeyRefused([(None, _("A cut is a number from 0 up; 0 lets the pair stand either way."))])
-    return cut
+        raise refused(_("A cut is a number from 0 up; 0 lets the pair stand either way."))
+    return _plain(cut)
 
 
 def _total(value: object) -> float:
-    total = _number(value)
+    total = number_of(value)
     if total is None or not 0 < total <= HIGHEST:
-        raise KeyRefused([(None, _("The points of a perfect placing are a number above 0."))])
-    return total
+        raise refused(_("The points of a perfect placing are a number above 0."))
+    return _plain(total)
+
+
+def _plain(number: float) -> float:
+    """5 for 5.0, as people write it."""
+    return int(number) if number == int(number) else number
 
 
 def _faults(sent: object, levels: int) -> list[dict[str, Any]]:
-    if (
-        not isinstance(sent, list)
-        or len(sent) > FAULTS_PER_KEY
-        or not all(isinstance(row, dict) for row in sent)
-    ):
-        raise unreadable()
-    rows = [{"fault": id_of(row.get("fault")), "level": row.get("level")} for row in sent]
+    given = rows_of(sent, FAULTS_PER_KEY)
+    rows = [{"fault": id_of(row.get("fault")), "level": row.get("level")} for row in given]
     for row in rows:
         if isinstance(row["level"], bool) or row["level"] not in range(levels) or row["fault"] is None:
             raise unreadable()
     if len({row["fault"] for row in rows}) < len(rows):
-        raise KeyRefused([(None, _("A fault is entered once for each exhibit."))])
+        raise refused(_("A fault is entered once for each exhibit."))
     return rows
 
 
 def _check_named(faults: dict[str, list[dict[str, Any]]], item: Item) -> None:
     named = {row["fault"] for rows in faults.values() for row in rows}
     if Fault.objects.filter(breed=item.edition.breed_id, pk__in=named).count() < len(named):
-        raise KeyRefused([(None, _("A fault that is not on the club’s list was named."))])
+        raise refused(_("A fault that is not on the club’s list was named."))
 
 
 def drawn_up(key: Key) -> dict[str, Any]:

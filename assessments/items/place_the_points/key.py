@@ -7,13 +7,12 @@ longer side, None where the point is not visible; a name that is missing has not
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import ceil, hypot, isfinite
+from math import ceil, hypot
 from typing import Any
 
 from django.core.exceptions import ValidationError
 from django.utils.translation import gettext as _
 
-from assessments.items.kind import KeyRefused
 from assessments.items.place_the_points.points import (
     WITHERS,
     asked_points,
@@ -22,6 +21,7 @@ from assessments.items.place_the_points.points import (
     label_of,
     places_of,
 )
+from assessments.items.reading import key_parts, note_of, number_of, refused
 from assessments.models import Fit, Item, Key
 from assessments.scoring.consensus import PANEL_FOR_EXAMINATION
 from assessments.scoring.points import (
@@ -36,7 +36,6 @@ from courses.models import Exhibit
 from courses.queries.measures import finished
 from courses.validators import read_points
 
-NOTE_LENGTH = 2000
 SPREAD_PLACES = 10_000  # a hundredth of a per cent
 
 
@@ -57,28 +56,25 @@ class Proposal:
 
 def read_key(sent: object, item: Item) -> dict[str, Any]:
     """What `save_draft` takes; KeyRefused where a place or a spread cannot be."""
-    rows = sent.get("points") if isinstance(sent, dict) else None
-    if not isinstance(rows, dict) or not all(isinstance(row, dict) for row in rows.values()):
-        raise KeyRefused([(None, _("The key could not be read."))])
+    parts = key_parts(sent)
+    rows = {name: key_parts(row) for name, row in key_parts(parts.get("points")).items()}
     if set(rows) - set(keyed_points(item)):
-        raise KeyRefused([(None, _("The key has a point that is not asked."))])
+        raise refused(_("The key has a point that is not asked."))
     exhibit = item.exhibit
     try:
         given = {name: row.get("place") for name, row in rows.items()}
         places = read_points({"points": given}, exhibit.view, exhibit.width, exhibit.height)
     except ValidationError as error:
-        raise KeyRefused([(None, error.messages[0])]) from error
+        raise refused(error.messages[0]) from error
     points = {name: {"place": places[name], "spread": _spread(rows[name], exhibit, name)} for name in rows}
-    note = str(sent.get("note") or "").replace("\0", "")[:NOTE_LENGTH]
-    return {"sound": False, "note": note, "content": {"points": points}}
+    return {"sound": False, "note": note_of(parts), "content": {"points": points}}
 
 
 def _spread(row: dict[str, Any], exhibit: Exhibit, name: str) -> float:
-    spread = row.get("spread", 0)
-    known = isinstance(spread, int | float) and not isinstance(spread, bool) and isfinite(spread)
-    if not known or not 0 <= spread <= 1:
+    spread = number_of(row.get("spread", 0))
+    if spread is None or not 0 <= spread <= 1:
         words = _("%(point)s: its spread must lie between 0 and 100 %% of the height.")
-        raise KeyRefused([(None, words % {"point": label_of(exhibit.view, name)})])
+        raise refused(words % {"point": label_of(exhibit.view, name)})
     return float(spread)
 
 

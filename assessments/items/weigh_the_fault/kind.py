@@ -13,6 +13,7 @@ from assessments.items.keeping import kept_so_far
 from assessments.items.kind import AnswerRefused, KeyRefused, Marked, plain_detail
 from assessments.items.mark_the_faults.key import propose_entries
 from assessments.items.mark_the_faults.kind import MarkTheFaults
+from assessments.items.reading import answer_parts, words_of
 from assessments.items.weigh_the_fault.shown import differs_from_first, fault_shown
 from assessments.items.weigh_the_fault.words import key_words, page_words
 from assessments.models import Answer, Item, Key, KeyEntry, Mark, QuizRules
@@ -38,9 +39,8 @@ class WeighTheFault(MarkTheFaults):
 
     def read_content(self, item: Item, rules: QuizRules, sent: object) -> dict[str, Any]:
         """A level of the ladder, or none yet, and a note."""
-        if not isinstance(sent, dict):
-            raise AnswerRefused(_now("The answer could not be read."))
-        level, note = sent.get("level"), str(sent.get("note") or "").replace("\0", "")[:NOTE_LENGTH]
+        parts = answer_parts(sent)
+        level, note = parts.get("level"), words_of(parts.get("note"), NOTE_LENGTH)
         if level is None or (type(level) is int and 0 <= level < len(rules.ladder["labels"])):
             return {"level": level, "note": note}
         raise AnswerRefused(_now("The severity is not on the ladder."))

@@ -7,8 +7,7 @@ from typing import Any
 from django.utils.translation import gettext as _
 
 from assessments.items.keeping import drafted_so_far, drafting_words
-from assessments.items.kind import KeyRefused
-from assessments.items.reading import credit_of, id_of, key_parts, note_of, unreadable
+from assessments.items.reading import credit_of, id_of, key_parts, note_of, refused, rows_of, unreadable
 from assessments.items.shuffling import shown_exhibits
 from assessments.models import Item, Key
 from courses.models import Clause
@@ -44,17 +43,10 @@ def propose(key: Key) -> None:
 def read_key(sent: object, item: Item) -> dict[str, Any]:
     """What `save_draft` takes; KeyRefused for exhibits that are not shown and clauses of elsewhere."""
     parts = key_parts(sent)
-    also = parts.get("also")
-    if (
-        not isinstance(also, list)
-        or len(also) > NAMES_ACCEPTED
-        or not all(isinstance(row, dict) for row in also)
-    ):
-        raise unreadable()
     content = {
         "exhibit": id_of(parts.get("exhibit")),
         "clause": id_of(parts.get("clause")),
-        "also": [_accepted(row) for row in also],
+        "also": [_accepted(row) for row in rows_of(parts.get("also"), NAMES_ACCEPTED)],
     }
     _check(content, item)
     return {"sound": False, "note": note_of(parts), "content": content}
@@ -63,7 +55,7 @@ def read_key(sent: object, item: Item) -> dict[str, Any]:
 def _accepted(row: dict[str, Any]) -> dict[str, Any]:
     clause, credit = id_of(row.get("clause")), credit_of(row.get("credit"))
     if clause is None or credit is None:
-        raise KeyRefused([(None, _("A clause also accepted needs a credit from 0 to 1."))])
+        raise refused(_("A clause also accepted needs a credit from 0 to 1."))
     return {"clause": clause, "credit": credit}
 
 
@@ -74,9 +66,9 @@ def _check(content: dict[str, Any], item: Item) -> None:
     if content["exhibit"] is not None and content["exhibit"] not in shown:
         raise unreadable()
     if Clause.objects.filter(edition=item.edition_id, pk__in=clauses).count() < len(clauses):
-        raise KeyRefused([(None, _("A clause of another edition was named."))])
+        raise refused(_("A clause of another edition was named."))
     if len(clauses) < len([clause for clause in named if clause is not None]):
-        raise KeyRefused([(None, _("Each clause is named once."))])
+        raise refused(_("Each clause is named once."))
 
 
 def drawn_up(key: Key) -> dict[str, Any]:

@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from assessments.items.keeping import keeping_words, kept_so_far
 from assessments.items.kind import AnswerRefused, ItemKind, Marked, lost_points, plain_detail
-from assessments.items.reading import answer_parts, id_of
+from assessments.items.reading import answer_parts, id_of, unreadable_answer
 from assessments.items.shuffling import drawn_order
 from assessments.items.which_of_the_pair.asking import PairForm
 from assessments.items.which_of_the_pair.key import (
@@ -48,7 +48,7 @@ class WhichOfThePair(ItemKind):
         """{"exhibit": id, "clause": id} of the pair and of the edition; either may be None."""
         parts = answer_parts(sent)
         if not {"exhibit", "clause"} <= parts.keys():
-            raise AnswerRefused(_now("The answer could not be read."))
+            raise unreadable_answer()
         exhibit, clause = id_of(parts.get("exhibit")), id_of(parts.get("clause"))
         if exhibit is not None and exhibit not in {row.exhibit_id for row in item.item_exhibits.all()}:
             raise AnswerRefused(_now("An exhibit was chosen that is not shown."))

@@ -8,6 +8,7 @@ from django.utils.translation import gettext as _
 
 from assessments.items.keeping import drafted_so_far
 from assessments.items.kind import KeyRefused
+from assessments.items.reading import key_parts, note_of, number_of, words_of
 from assessments.items.write_a_critique.parts import (
     RUBRIC,
     TOP,
@@ -19,7 +20,6 @@ from assessments.items.write_a_critique.parts import (
 from assessments.models import Item, Key
 from shared.web.limits import CRITIQUE_PART, RUBRIC_LEVEL
 
-NOTE_LENGTH = 2000
 HEAVIEST = 10.0
 
 
@@ -31,38 +31,37 @@ def first_content(item: Item) -> dict[str, Any]:
 
 def read_key(sent: object, item: Item) -> dict[str, Any]:
     """What `save_draft` takes; KeyRefused where it cannot be read. What is still empty may be kept."""
-    if not isinstance(sent, dict) or not isinstance(sent.get("rubric"), dict):
-        raise KeyRefused([(None, _("The key could not be read."))])
+    parts = key_parts(sent)
+    rubric = key_parts(parts.get("rubric"))
     wrong: list[tuple[int | None, str]] = []
     names = parts_asked(item)
     content = {
-        "rubric": {name: _read_part(place, name, sent, wrong) for place, name in enumerate(RUBRIC)},
-        "expected": _read_texts(sent.get("expected"), names),
-        "model": _read_texts(sent.get("model"), names),
+        "rubric": {
+            name: _read_part(place, name, rubric.get(name), wrong) for place, name in enumerate(RUBRIC)
+        },
+        "expected": _read_texts(parts.get("expected"), names),
+        "model": _read_texts(parts.get("model"), names),
     }
     if wrong:
         raise KeyRefused(wrong)
-    return {"sound": False, "note": _text(sent.get("note"), NOTE_LENGTH), "content": content}
+    return {"sound": False, "note": note_of(parts), "content": content}
 
 
-def _read_part(
-    place: int, name: str, sent: dict[str, Any], wrong: list[tuple[int | None, str]]
-) -> dict[str, Any]:
-    given = sent["rubric"].get(name)
-    given = given if isinstance(given, dict) else {}
+def _read_part(place: int, name: str, sent: object, wrong: list[tuple[int | None, str]]) -> dict[str, Any]:
+    given = sent if isinstance(sent, dict) else {}
     weight, levels = given.get("weight"), given.get("levels")
     label = rubric_words()[name][0]
-    if weight is not None and not (_number(weight) and 0 < weight <= HEAVIEST):
+    if weight is not None and not 0 < (number_of(weight) or 0) <= HEAVIEST:
         wrong.append((place, _("%(part)s: the weight lies above 0 and up to 10.") % {"part": label}))
     if not isinstance(levels, list) or len(levels) != TOP + 1:
         wrong.append((place, _("%(part)s: its levels could not be read.") % {"part": label}))
         levels = []
-    return {"weight": weight, "levels": [_text(level, RUBRIC_LEVEL) for level in levels]}
+    return {"weight": weight, "levels": [words_of(level, RUBRIC_LEVEL) for level in levels]}
 
 
 def _read_texts(sent: object, names: tuple[str, ...]) -> dict[str, str]:
     given = sent if isinstance(sent, dict) else {}
-    return {name: _text(given.get(name), CRITIQUE_PART) for name in names}
+    return {name: words_of(given.get(name), CRITIQUE_PART) for name in names}
 
 
 def missing_parts(key: Key) -> list[str]:
@@ -118,11 +117,3 @@ def part_rows(item: Item, content: dict[str, Any]) -> list[dict[str, Any]]:
         }
         for name in parts_asked(item)
     ]
-
-
-def _text(sent: object, most: int) -> str:
-    return str(sent or "").replace("\0", "")[:most] if isinstance(sent, str | None) else ""
-
-
-def _number(value: object) -> bool:
-    return isinstance(value, int | float) and not isinstance(value, bool) and value == value

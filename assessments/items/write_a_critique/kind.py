@@ -11,6 +11,7 @@ from django.utils.translation import gettext_lazy as _
 
 from assessments.items.keeping import drafting_words, keeping_words
 from assessments.items.kind import AnswerRefused, ItemKind, Marked
+from assessments.items.reading import answer_parts, unreadable_answer
 from assessments.items.write_a_critique.asking import CritiqueAsking, asked
 from assessments.items.write_a_critique.key import (
     drawn_up,
@@ -51,12 +52,10 @@ class WriteACritique(ItemKind):
 
     def read_content(self, item: Item, rules: QuizRules, sent: object) -> dict[str, Any]:
         """The text of each part that is asked for, within its length."""
-        parts = sent.get("parts") if isinstance(sent, dict) else None
-        if not isinstance(parts, dict):
-            raise AnswerRefused(_now("The answer could not be read."))
+        parts = answer_parts(answer_parts(sent).get("parts"))
         texts = {name: parts.get(name) or "" for name in parts_asked(item)}
         if not all(isinstance(text, str) for text in texts.values()):
-            raise AnswerRefused(_now("The answer could not be read."))
+            raise unreadable_answer()
         for name, text in texts.items():
             if len(text) > CRITIQUE_PART:
                 raise AnswerRefused(

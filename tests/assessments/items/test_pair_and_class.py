@@ -110,6 +110,7 @@ def test_the_first_key_of_a_class_takes_faults_from_the_exhibits(cast, edition):
         {"cuts": [-1, 2]},
         {"cuts": ["2", 2]},
         {"cuts": [float("inf"), 2]},
+        {"cuts": [10**400, 2]},
         {"total": 0},
         {"total": None},
         {"faults": []},

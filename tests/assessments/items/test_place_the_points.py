@@ -163,6 +163,7 @@ def test_an_answer_that_cannot_be_is_refused(item, sent):
         {"elbow": {"place": [0.1, 0.2], "spread": -1}},
         {"elbow": {"place": [0.1, 0.2], "spread": "0"}},
         {"elbow": {"place": [0.1, 0.2], "spread": float("inf")}},
+        {"elbow": {"place": [0.1, 0.2], "spread": 10**400}},
         {"elbow": None},
         [],
     ],
