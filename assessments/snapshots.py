@@ -34,9 +34,17 @@ CALLED: dict[Sought, str] = {"fault": "name", "virtue": "virtue"}
 
 def ladder(rules: QuizRules, sought: Sought = "fault") -> SeverityLadder:
     """The severity ladder that came with these rules. No virtue disqualifies."""
-    kept = rules.ladder
-    disqualifying = kept.get("disqualifying", True) and sought == "fault"
-    return SeverityLadder(tuple(kept["labels"]), tuple(kept["weights"]), disqualifying)
+    found = _ladder(rules.ladder)
+    return found if sought == "fault" else replace(found, disqualifying=False)
+
+
+def panel_ladder(panel: KeyPanel) -> SeverityLadder:
+    """The severity ladder by which a panel weighs, as it was when the panel was asked."""
+    return _ladder(panel.ladder)
+
+
+def _ladder(kept: Mapping[str, Any]) -> SeverityLadder:
+    return SeverityLadder(tuple(kept["labels"]), tuple(kept["weights"]), kept.get("disqualifying", True))
 
 
 def marking_rules(rules: QuizRules, exhibit: Exhibit | None, sought: Sought = "fault") -> MarkingRules:
@@ -84,13 +92,10 @@ def height_at_withers(exhibit: Exhibit) -> float | None:
 
 def fault_key(key: Key, sought: Sought = "fault") -> FaultKey:
     """A published key; one without entries is a sound exhibit."""
-    return FaultKey(tuple(_entry(row, CALLED[sought]) for row in key.entries.all()))
-
-
-def panel_ladder(panel: KeyPanel) -> SeverityLadder:
-    """The severity ladder by which a panel weighs, as it was when the panel was asked."""
-    kept = panel.ladder
-    return SeverityLadder(tuple(kept["labels"]), tuple(kept["weights"]), kept.get("disqualifying", True))
+    rows = key.entries.all()
+    also = Fault.objects.filter(pk__in={other["fault"] for row in rows for other in row.also})
+    names = dict(also.values_list("pk", CALLED[sought]))
+    return FaultKey(tuple(_entry(row, CALLED[sought], names) for row in rows))
 
 
 def panel_markings(
@@ -116,9 +121,7 @@ def panel_markings(
     }
 
 
-def _entry(row: Any, called: str) -> KeyEntry:
-    also = Fault.objects.filter(pk__in=[a["fault"] for a in row.also])
-    names = {fault.pk: getattr(fault, called) for fault in also}
+def _entry(row: Any, called: str, names: Mapping[int, str]) -> KeyEntry:
     regions = [tuple((x, y) for x, y in polygon) for polygon in row.regions]
     return KeyEntry(
         region=None if row.whole_dog else (regions[0] if len(regions) == 1 else tuple(regions)),
