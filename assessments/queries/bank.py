@@ -13,7 +13,6 @@ from assessments.evidence import FEWEST
 from assessments.models import Item, ItemExhibit, Key, KeyEntry, QuizItem
 from assessments.queries.quizzes import draft_key, published_key, standing_keys
 from assessments.statistics.item_analysis import EASY, HARD
-from courses.models import Edition
 from shared.accounts.models import Club
 
 # How hard an item is, by the share of the marks won; the ends are those that the evidence flags.
@@ -104,11 +103,6 @@ def with_rows(items: QuerySet[Item]) -> QuerySet[Item]:
 def bank_row(item: Item) -> BankRow:
     """A row of an item from `with_rows`."""
     return BankRow(item, published_key(item), draft_key(item))
-
-
-def usable_items(edition: Edition) -> QuerySet[Item]:
-    """Items in use of an edition with their `sound` and `fit`, for whoever draws from the bank."""
-    return items_in_bank(edition.breed.club).filter(edition=edition, state=Item.State.IN_USE)
 
 
 def narrowed(items: QuerySet[Item], wanted: Mapping[str, Any]) -> QuerySet[Item]:

@@ -117,11 +117,6 @@ def people_by_clause(club: Club, within: Within) -> dict[int, int]:
     return dict(rows.annotate(Count("trainee", distinct=True)))
 
 
-def people_within(club: Club, within: Within) -> int:
-    """How many people have results here at all."""
-    return within.of(EntryResult, club).aggregate(n=Count("trainee", distinct=True))["n"]
-
-
 def called_most(club: Club, within: Within, most: int) -> list[tuple[str, str, int, int]]:
     """(fault, zone, times, people) of what is most often called where there is nothing; "" is unnamed."""
     rows = (

@@ -24,6 +24,8 @@ TENTATIVE = 0.667
 PANEL_FOR_EXAMINATION = 3
 # Two of three panellists meet a quorum of two thirds, and an alpha of 0.8 its limit, in floating point too.
 NOISE = 1e-9
+# Of a panel so many must agree.
+QUORUM = 2 / 3
 
 
 @dataclass(frozen=True)
@@ -69,7 +71,7 @@ def build_consensus(
     panel: Mapping[str, Sequence[KeyEntry]],
     ladder: SeverityLadder,
     zones: Sequence[str],
-    quorum: float = 2 / 3,
+    quorum: float = QUORUM,
     together: float = 0.05,
 ) -> Consensus:
     """Build the key that a panel agrees on for one exhibit.

@@ -5,10 +5,7 @@ from collections.abc import Hashable, Mapping
 from dataclasses import dataclass
 from itertools import combinations
 
-from .consensus import Fit, by_number, fit_for
-
-QUORUM = 2 / 3
-NOISE = 1e-9
+from .consensus import NOISE, QUORUM, Fit, by_number, fit_for
 
 
 @dataclass(frozen=True)
