@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import uuid
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from random import Random
@@ -13,12 +13,12 @@ from shapely import make_valid
 from shapely.geometry import Polygon, box
 
 from assessments.actions.sittings import begin_sitting, hand_in, save_answer
-from assessments.models import Answer, Item, Quiz, Sitting
+from assessments.models import Answer, Item, Key, Quiz, Sitting
 from assessments.queries.quizzes import items_of, published_key
 from assessments.snapshots import height_at_withers
 from courses.figure import PRESETS, Settings, zone_outlines
 from courses.models import Fault
-from media_demo.eyes import Nameable, Outline, Pin, Place, Scene, ThereToSee, look
+from media_demo.eyes import Eye, Nameable, Outline, Pin, Place, Scene, ThereToSee, look
 from media_demo.loading import Member, Scenario
 from media_demo.people import People
 
@@ -26,6 +26,9 @@ from media_demo.people import People
 SERIOUS = 2
 # In picture units: about a fortieth of the picture's longer side, squared.
 SMALLEST_ZONE = 0.0006
+
+# What an eye says of an item, as a browser sends it, from the item's key.
+Say = Callable[[Key, Eye, Random], dict[str, Any]]
 
 
 @dataclass
@@ -77,6 +80,25 @@ class Hall:
         pins = look(self.scenario.eyes[member.eye], scene, luck(member, answer))
         saved = save_answer(answer=answer, sent=sent(pins), seen=answer.revision, identity=uuid.uuid4())
         return saved.revision
+
+
+def answered_by(
+    emails: Iterable[str], quiz: Quiz, scenario: Scenario, people: People, says: Mapping[str, Say]
+) -> int:
+    """Those of them who are in the club answer the whole quiz; how many answers. `says` is by kind."""
+    members = {member.email: member for member in (*scenario.members, *scenario.trainees)}
+    answered = 0
+    for email in emails:
+        if email not in people.by_email:
+            continue
+        member = members[email]
+        for answer in begin_sitting(quiz=quiz, trainee=people.by_email[email]).answers.all():
+            say, key = says[answer.item.kind], published_key(answer.item)
+            content = say(key, scenario.eyes[member.eye], luck(member, answer))
+            saved = save_answer(answer=answer, sent=content, seen=answer.revision, identity=uuid.uuid4())
+            hand_in(answer=answer, seen=saved.revision)
+            answered += 1
+    return answered
 
 
 def luck(member: Member, answer: Answer) -> Random:

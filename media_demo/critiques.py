@@ -48,8 +48,8 @@ def _make(
     exhibits: Mapping[str, Exhibit],
     by: Person,
 ) -> Item:
-    figures = {quiz.key: [figure.key for figure in quiz.items] for quiz in scenario.quizzes}
-    shown = [exhibits[figures[quiz][number - 1]] for quiz, number in row["shows"]]
+    figures = scenario.figure_keys()
+    shown = [exhibits[figures[quiz, number]] for quiz, number in row["shows"]]
     asking = {"stem": row["stem"]}
     item = make_item(edition=edition, by=by, kind="write-a-critique", exhibits=shown, asking=asking)
     key = item.keys.get()

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import uuid
 from collections.abc import Mapping
 from random import Random
 from typing import Any
@@ -10,12 +9,10 @@ from typing import Any
 from assessments.actions.items import make_item
 from assessments.actions.keys import publish_key, save_draft
 from assessments.actions.quizzes import add_item, make_quiz, open_quiz
-from assessments.actions.sittings import begin_sitting, hand_in, save_answer
 from assessments.items.complete_the_clause.wording import bare, left_out
-from assessments.models import Answer, Item, Quiz
-from assessments.queries.quizzes import published_key
+from assessments.models import Item, Key
 from courses.models import Clause, Edition, Exhibit
-from media_demo.answers import luck
+from media_demo.answers import answered_by
 from media_demo.eyes import Eye
 from media_demo.loading import Scenario
 from media_demo.people import People
@@ -33,17 +30,13 @@ def ask_in_words(
 ) -> int:
     """An open quiz of the four kinds, and its answers; how many. `exhibits` by their figures' keys."""
     said, educator = scenario.in_words, people.first(Role.EDUCATOR).person
-    shown = {
-        (quiz.key, number): exhibits[figure.key]
-        for quiz in scenario.quizzes
-        for number, figure in enumerate(quiz.items, start=1)
-    }
+    shown = {place: exhibits[key] for place, key in scenario.figure_keys().items()}
     quiz = make_quiz(edition=edition, title=said["title"], by=educator, introduction=said["introduction"])
     for row in said["item"]:
         if all(exhibit in shown for exhibit in _named(row)):
             add_item(quiz=quiz, item=MAKERS[row["kind"]](row, edition, shown, educator))
     open_quiz(quiz=quiz)
-    return _answered(quiz, scenario, people)
+    return answered_by(said["by"], quiz, scenario, people, SAYS)
 
 
 def _named(row: Mapping[str, Any]) -> list[tuple[str, int]]:
@@ -118,72 +111,49 @@ def _keyed(item: Item, content: dict[str, Any], by: Person) -> Item:
     return item
 
 
-def _answered(quiz: Quiz, scenario: Scenario, people: People) -> int:
-    members = {member.email: member for member in (*scenario.members, *scenario.trainees)}
-    answered = 0
-    for email in scenario.in_words["by"]:
-        if email not in people.by_email:
-            continue
-        member = members[email]
-        for answer in begin_sitting(quiz=quiz, trainee=people.by_email[email]).answers.all():
-            _answer(answer, scenario.eyes[member.eye], luck(member, answer))
-            answered += 1
-    return answered
-
-
-def _answer(answer: Answer, eye: Eye, chance: Random) -> None:
-    content = SAID[answer.item.kind](answer.item, eye, chance)
-    saved = save_answer(answer=answer, sent=content, seen=answer.revision, identity=uuid.uuid4())
-    hand_in(answer=answer, seen=saved.revision)
-
-
-def _choose(item: Item, eye: Eye, chance: Random) -> dict[str, Any]:
+def _choose(key: Key, eye: Eye, chance: Random) -> dict[str, Any]:
     """Who does not know takes one by chance."""
-    options, right = [option["id"] for option in item.asking["options"]], _key_of(item)["right"]
+    options, right = [option["id"] for option in key.item.asking["options"]], key.content["right"]
     known = [option for option in right if chance.random() < eye.names]
     return {"chosen": known or [chance.choice(options)]}
 
 
-def _complete(item: Item, eye: Eye, chance: Random) -> dict[str, Any]:
-    words = left_out(item.asking["text"], item.asking["gaps"])
-    unknown = (lambda: chance.choice(item.asking["decoys"])) if item.asking["decoys"] else (lambda: "")
+def _complete(key: Key, eye: Eye, chance: Random) -> dict[str, Any]:
+    asking = key.item.asking
+    words = left_out(asking["text"], asking["gaps"])
+    unknown = (lambda: chance.choice(asking["decoys"])) if asking["decoys"] else (lambda: "")
     given = [each if chance.random() < eye.names else unknown() for each in words]
-    if item.asking["typed"]:
+    if asking["typed"]:
         given = [
             each[:-2] + each[-1] if len(each) > 6 and chance.random() < SLIPS else each for each in given
         ]
     return {"gaps": given if any(given) else words[:1] + given[1:]}
 
 
-def _compare(item: Item, eye: Eye, chance: Random) -> dict[str, Any]:
-    key, both = _key_of(item), [row.exhibit_id for row in item.item_exhibits.all()]
-    exhibit = key["exhibit"] if chance.random() < eye.sees else chance.choice(both)
-    clause = key["clause"] if chance.random() < eye.names else None
+def _compare(key: Key, eye: Eye, chance: Random) -> dict[str, Any]:
+    both = [row.exhibit_id for row in key.item.item_exhibits.all()]
+    exhibit = key.content["exhibit"] if chance.random() < eye.sees else chance.choice(both)
+    clause = key.content["clause"] if chance.random() < eye.names else None
     return {"exhibit": exhibit, "clause": clause}
 
 
-def _place(item: Item, eye: Eye, chance: Random) -> dict[str, Any]:
+def _place(key: Key, eye: Eye, chance: Random) -> dict[str, Any]:
     """Neighbours change places the more readily the less is seen; a fault not seen is not found."""
-    key = _key_of(item)
-    order = list(key["order"])
+    order = list(key.content["order"])
     for place in range(len(order) - 1):
         if chance.random() > eye.sees:
             order[place : place + 2] = reversed(order[place : place + 2])
     found = {
         exhibit: [row["fault"] for row in rows if chance.random() < eye.sees * eye.names]
-        for exhibit, rows in key["faults"].items()
+        for exhibit, rows in key.content["faults"].items()
     }
     findings = {exhibit: {"faults": faults, "nothing": not faults} for exhibit, faults in found.items()}
     return {"placing": order, "findings": findings}
 
 
-SAID = {
+SAYS = {
     "choose": _choose,
     "complete-the-clause": _complete,
     "which-of-the-pair": _compare,
     "place-a-class": _place,
 }
-
-
-def _key_of(item: Item) -> dict[str, Any]:
-    return published_key(item).content

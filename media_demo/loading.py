@@ -169,6 +169,14 @@ class Scenario:
         """Of all quizzes, each picture once."""
         return _once(figure for quiz in self.quizzes for figure in quiz.items)
 
+    def figure_keys(self) -> dict[tuple[str, int], str]:
+        """The key of each quiz picture, by its quiz's key and its number there."""
+        return {
+            (quiz.key, number): figure.key
+            for quiz in self.quizzes
+            for number, figure in enumerate(quiz.items, start=1)
+        }
+
     def plate_figures(self) -> list[Figure]:
         """Of all plates, each picture once, the correct ones first."""
         correct = [figure for plate in self.plates for figure in plate.correct]

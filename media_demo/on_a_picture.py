@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import uuid
 from collections.abc import Mapping
 from random import Random
 from typing import Any
@@ -10,13 +9,11 @@ from typing import Any
 from assessments.actions.items import make_item
 from assessments.actions.keys import publish_key, save_draft
 from assessments.actions.quizzes import add_item, make_quiz, open_quiz
-from assessments.actions.sittings import begin_sitting, hand_in, save_answer
-from assessments.models import Answer, Item, Key
-from assessments.queries.quizzes import published_key
+from assessments.models import Item, Key
 from assessments.snapshots import height_at_withers
 from courses.figure import Settings, apply_faults, changed_regions
 from courses.models import Edition, Exhibit, Fault
-from media_demo.answers import luck, sent
+from media_demo.answers import answered_by, sent
 from media_demo.eyes import Eye, Pin, middle
 from media_demo.loading import Scenario
 from media_demo.people import People
@@ -33,22 +30,12 @@ def ask_of_pictures(
 ) -> int:
     """An open quiz of virtues, shown faults and points, and its answers; how many. `exhibits` by figures' keys."""
     said, educator = scenario.on_a_picture, people.first(Role.EDUCATOR).person
-    figures = {quiz.key: [figure.key for figure in quiz.items] for quiz in scenario.quizzes}
+    figures = scenario.figure_keys()
     quiz = make_quiz(edition=edition, title=said["title"], by=educator, introduction=said["introduction"])
     for row in said["item"]:
-        key, number = row["shows"]
-        add_item(quiz=quiz, item=_make(row, edition, exhibits[figures[key][number - 1]], educator))
+        add_item(quiz=quiz, item=_make(row, edition, exhibits[figures[tuple(row["shows"])]], educator))
     open_quiz(quiz=quiz)
-    members = {member.email: member for member in (*scenario.members, *scenario.trainees)}
-    answered = 0
-    for email in said["by"]:
-        if email not in people.by_email:
-            continue
-        member = members[email]
-        for answer in begin_sitting(quiz=quiz, trainee=people.by_email[email]).answers.all():
-            _answer(answer, scenario.eyes[member.eye], luck(member, answer))
-            answered += 1
-    return answered
+    return answered_by(said["by"], quiz, scenario, people, SAYS)
 
 
 def _make(row: Mapping[str, Any], edition: Edition, exhibit: Exhibit, by: Person) -> Item:
@@ -75,17 +62,6 @@ def _virtue(exhibit: Exhibit, fault: Fault) -> dict[str, Any]:
     }
 
 
-def _answer(answer: Answer, eye: Eye, chance: Random) -> None:
-    key = published_key(answer.item)
-    content = {
-        "mark-the-virtues": _see,
-        "weigh-the-fault": _weigh,
-        "place-the-points": _place,
-    }[answer.item.kind](key, eye, chance)
-    saved = save_answer(answer=answer, sent=content, seen=answer.revision, identity=uuid.uuid4())
-    hand_in(answer=answer, seen=saved.revision)
-
-
 def _see(key: Key, eye: Eye, chance: Random) -> dict[str, Any]:
     """Each virtue seen as often as a plain fault of its zone would be."""
     spread, pins = eye.aim_sd * _height(key), []
@@ -108,6 +84,9 @@ def _place(key: Key, eye: Eye, chance: Random) -> dict[str, Any]:
     asked = key.item.asking["points"]
     places = {name: key.content["points"][name]["place"] for name in asked}
     return {"points": {name: at and [chance.gauss(x, spread) for x in at] for name, at in places.items()}}
+
+
+SAYS = {"mark-the-virtues": _see, "weigh-the-fault": _weigh, "place-the-points": _place}
 
 
 def _height(key: Key) -> float:
