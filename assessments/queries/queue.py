@@ -22,6 +22,7 @@ from django.db.models import (
     OuterRef,
     Q,
     QuerySet,
+    Subquery,
     Value,
     When,
     Window,
@@ -29,7 +30,7 @@ from django.db.models import (
 from django.db.models.functions import Cast, Coalesce
 from django.utils import timezone
 
-from assessments.models import Answer, Mark, MentoringRules, Query
+from assessments.models import Answer, Mark, MentoringRules, Query, Sitting
 from assessments.queries.answers import waiting_for
 from assessments.queries.mentoring_rules import mentoring_rules
 from assessments.queries.panels import seats_to_decide
@@ -74,23 +75,23 @@ def near_the_mark(mentor: Membership, rules: MentoringRules) -> dict[int, Near]:
     if rules.club_mark is None:
         return {}
     cut, usual = float(rules.club_mark) / 100, float(rules.near) / 100
-    waiting = waiting_for(mentor).prefetch_related(None).select_related(None).order_by()
     standing = FilteredRelation("answer__adjustments", condition=Q(answer__adjustments__taken_back_at=None))
+    points = F("score") + Coalesce(Cast("standing__points", FloatField()), Value(0.0)) / 100
+    marks = Mark.objects.filter(current=True, answer__sitting=OuterRef("pk")).order_by()
+    result = marks.values("answer__sitting").annotate(standing=standing).annotate(result=Avg(points))
+    waiting = waiting_for(mentor).prefetch_related(None).select_related(None).order_by()
+    # The figures are looked at once for each sitting: reading their JSON for every mark took most of the time.
     rows = (
-        Mark.objects.filter(current=True, answer__sitting__in=waiting.values("sitting"))
-        .exclude(answer__sitting__finished_at=None)
-        .annotate(standing=standing)
-        .values_list("answer__sitting")
-        .annotate(
-            sem=F("answer__sitting__quiz__figures__data__sem"),
-            people=F("answer__sitting__quiz__figures__data__people"),
-            result=Avg(F("score") + Coalesce(Cast("standing__points", FloatField()), Value(0.0)) / 100),
-        )
+        Sitting.objects.filter(pk__in=waiting.values("sitting"))
+        .exclude(finished_at=None)
         .order_by()
+        .annotate(result=Subquery(result.values("result")))
+        .exclude(result=None)
+        .values_list("pk", "quiz__figures__data__sem", "quiz__figures__data__people", "result")
     )
     found = {}
-    for sitting, sem, people, result in rows:
-        score = min(1.0, max(0.0, result))
+    for sitting, sem, people, mean in rows:
+        score = min(1.0, max(0.0, mean))
         error = sem if sem is not None and (people or 0) >= PEOPLE_FOR_FIGURES else usual
         if decide(score, cut, error) == "borderline":
             found[sitting] = Near(100 * score, 100 * cut)
