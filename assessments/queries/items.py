@@ -14,14 +14,16 @@ from courses.queries.permission import shown
 VERSIONS_SHOWN = 30
 
 
+def withheld_items(on: date) -> QuerySet[Item]:
+    """Items of which a picture may not be shown on the day."""
+    hidden = Exhibit.objects.exclude(shown(on))
+    among = ItemExhibit.objects.filter(item=OuterRef("pk"), exhibit__in=hidden)
+    return Item.objects.filter(Q(exhibit__in=hidden) | Exists(among))
+
+
 def askable_items(on: date) -> QuerySet[Item]:
     """Items in use all of whose pictures may be shown on the day."""
-    hidden = Exhibit.objects.exclude(pk__in=Exhibit.objects.filter(shown(on)).values("pk"))
-    return (
-        Item.objects.filter(state=Item.State.IN_USE)
-        .exclude(exhibit__in=hidden)
-        .exclude(Exists(ItemExhibit.objects.filter(item=OuterRef("pk"), exhibit__in=hidden)))
-    )
+    return Item.objects.filter(state=Item.State.IN_USE).exclude(pk__in=withheld_items(on).values("pk"))
 
 
 def is_withheld(item: Item, on: date) -> bool:

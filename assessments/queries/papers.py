@@ -66,13 +66,19 @@ def candidates_of(paper: Paper) -> QuerySet[Candidate]:
 
 
 def sittings_of(paper: Paper) -> QuerySet[PaperSitting]:
-    """Begun sittings of a paper by candidates' numbers, with how many of their answers say something."""
+    """Begun sittings of a paper by candidates' numbers, with how many of their answers say something.
+
+    Items that were passed over, since their picture may no longer be shown, are left out of the counts.
+    """
+    counts = Q(sitting__answers__passed_over_at=None)
     return (
         PaperSitting.objects.filter(candidate__paper=paper)
         .select_related("sitting", "candidate", "regulations")
         .annotate(
-            answers_count=Count("sitting__answers", distinct=True),
-            saved_count=Count("sitting__answers", filter=Q(sitting__answers__revision__gt=0), distinct=True),
+            answers_count=Count("sitting__answers", filter=counts, distinct=True),
+            saved_count=Count(
+                "sitting__answers", filter=counts & Q(sitting__answers__revision__gt=0), distinct=True
+            ),
             unmarked_count=Count(
                 "sitting__answers",
                 filter=~Q(sitting__answers__handed_in_at=None) & ~Q(sitting__answers__marks__current=True),

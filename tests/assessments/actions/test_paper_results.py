@@ -8,11 +8,13 @@ from django.utils import timezone
 from assessments.actions.keys import publish_key, save_draft, start_draft
 from assessments.actions.marking import remark
 from assessments.actions.paper_results import end_paper, release_results, settle_result
+from assessments.actions.paper_sittings import hand_in_paper
 from assessments.models import Mark, Notice, PaperResult
 from assessments.queries.paper_results import outcomes_of
 from assessments.rules import NotReady, Refused
 from assessments.statistics.cut_score import decide
 from assessments.statistics.item_analysis import analyse
+from courses.models import Exhibit
 from tests import makers
 from tests.makers_of_papers import (
     DAY,
@@ -23,6 +25,7 @@ from tests.makers_of_papers import (
     make_regulations,
     make_set_paper,
     right,
+    wrong,
 )
 
 RIGHT = [6, 5, 5, 4, 4, 2, 0]
@@ -102,6 +105,25 @@ def test_few_candidates_give_no_standard_error_and_every_result_goes_to_a_person
     make_paper_sitting(make_candidate(paper, cast.trainee, cast.educator), right_ones=3)
     (alone,) = outcomes_of(paper)
     assert (alone.score, alone.sem, alone.decision) == (1.0, None, "borderline")
+
+
+def test_a_picture_withdrawn_during_a_paper_is_passed_over_as_in_practice_and_does_not_count(cast, edition):
+    paper = make_set_paper(edition, cast.educator)
+    sitting = make_paper_sitting(make_candidate(paper, cast.trainee, cast.educator))
+    first, second, third = sitting.sitting.answers.all()
+    give(first, right(first))
+    give(second, right(second))
+    give(third, wrong(third))
+    Exhibit.objects.filter(pk=second.item.exhibit_id).update(state="withdrawn")
+    Exhibit.objects.filter(pk=third.item.exhibit_id).update(kind="photograph")  # which nobody has permitted
+    hand_in_paper(sitting=sitting)
+    assert [mark.answer for mark in Mark.objects.all()] == [first]
+    passed = sitting.sitting.answers.exclude(passed_over_at=None)
+    assert [(answer, answer.handed_in_at) for answer in passed] == [(second, None), (third, None)]
+    (outcome,) = outcomes_of(paper)
+    assert (outcome.score, outcome.sitting.answers_count, outcome.sitting.saved_count) == (1.0, 1, 1)
+    end_paper(paper=paper)
+    assert len(release_results(paper=paper, by=cast.educator.person)) == 1
 
 
 def test_each_result_is_measured_by_the_regulations_of_its_sitting(cast, paper):
