@@ -5,6 +5,7 @@ from __future__ import annotations
 from django.db.models import Avg, Count, Max, Q, QuerySet
 
 from assessments.models import Quiz
+from assessments.queries.mentorships import mentees_of
 from shared.accounts.models import Membership
 
 
@@ -13,16 +14,11 @@ def trainees_of(mentor: Membership) -> QuerySet[Membership]:
     practice = Q(sittings__quiz__purpose=Quiz.Purpose.PRACTICE)
     handed_in = practice & ~Q(sittings__answers__handed_in_at=None)
     waiting = handed_in & (Q(sittings__answers__review=None) | Q(sittings__answers__review__returned_at=None))
-    return (
-        Membership.objects.filter(mentors_of__mentor=mentor, mentors_of__ended_at=None, left_at=None)
-        .select_related("person")
-        .annotate(
-            handed_in=Count("sittings__answers", filter=handed_in, distinct=True),
-            waiting=Count("sittings__answers", filter=waiting, distinct=True),
-            mean_score=Avg(
-                "sittings__answers__marks__score", filter=practice & Q(sittings__answers__marks__current=True)
-            ),
-            last_at=Max("sittings__answers__handed_in_at", filter=practice),
-        )
-        .order_by("person__name", "pk")
+    return mentees_of(mentor).annotate(
+        handed_in=Count("sittings__answers", filter=handed_in, distinct=True),
+        waiting=Count("sittings__answers", filter=waiting, distinct=True),
+        mean_score=Avg(
+            "sittings__answers__marks__score", filter=practice & Q(sittings__answers__marks__current=True)
+        ),
+        last_at=Max("sittings__answers__handed_in_at", filter=practice),
     )
