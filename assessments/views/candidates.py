@@ -18,6 +18,7 @@ from assessments.models import Candidate, Paper
 from assessments.queries.papers import candidates_of, sittings_of
 from assessments.rules import Refused
 from assessments.views.papers import paper_or_404
+from assessments.views.telling import told
 from shared.accounts.permissions import Ability, club_page, may
 from shared.web.limits import PAGE_LENGTH
 
@@ -76,7 +77,9 @@ def paper_candidate_time(request: HttpRequest, pk: int, number: int) -> HttpResp
         status = 422 if form.errors else 200
         return _page(request, found.paper, granting=found, time_form=form, status=status)
     minutes, percent = form.cleaned_data["extra_minutes"], form.cleaned_data["extra_percent"]
-    return _done(request, pk, lambda: grant_time(candidate=found, minutes=minutes, percent=percent))
+    with told(request, _("Saved.")):
+        grant_time(candidate=found, minutes=minutes, percent=percent)
+    return redirect("paper-candidates", request.club.slug, pk)
 
 
 @require_POST
@@ -84,7 +87,9 @@ def paper_candidate_time(request: HttpRequest, pk: int, number: int) -> HttpResp
 def paper_candidate_withdraw(request: HttpRequest, pk: int, number: int) -> HttpResponse:
     """Take back an invitation that was not used."""
     found = candidate_or_404(request, pk, number)
-    return _done(request, pk, lambda: withdraw_candidate(candidate=found))
+    with told(request, _("Saved.")):
+        withdraw_candidate(candidate=found)
+    return redirect("paper-candidates", request.club.slug, pk)
 
 
 @require_POST
@@ -98,12 +103,3 @@ def paper_typing_begin(request: HttpRequest, pk: int, number: int) -> HttpRespon
         messages.error(request, str(refusal))
         return redirect("paper-candidates", request.club.slug, pk)
     return redirect("paper-typing", request.club.slug, pk, number)
-
-
-def _done(request: HttpRequest, pk: int, act: object) -> HttpResponse:
-    try:
-        act()
-        messages.success(request, _("Saved."))
-    except Refused as refusal:
-        messages.error(request, str(refusal))
-    return redirect("paper-candidates", request.club.slug, pk)

@@ -23,6 +23,7 @@ from assessments.forms.cut import AskCutForm, EstimatesForm
 from assessments.models import CutPanellist, CutStudy, Quiz
 from assessments.queries.cut import Compared, compared, items_of, studies_of
 from assessments.rules import Refused
+from assessments.views.telling import told
 from shared.accounts.permissions import Ability, club_page
 from shared.web.csv_files import csv_answer
 
@@ -99,12 +100,8 @@ def _table(found: Compared) -> Table:
 def evidence_cut_close(request: HttpRequest, cutstudy: int) -> HttpResponse:
     """Close the round: from now on everybody's estimates are compared, and the cut is kept."""
     study = _study(request, cutstudy)
-    try:
+    with told(request, _("The round is closed and the cut is kept.")):
         close_cut_study(study=study, by=request.user)
-    except Refused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        messages.success(request, _("The round is closed and the cut is kept."))
     return redirect("evidence-cut", request.club.slug, study.quiz_id)
 
 
@@ -113,12 +110,8 @@ def evidence_cut_close(request: HttpRequest, cutstudy: int) -> HttpResponse:
 def evidence_cut_withdraw(request: HttpRequest, cutstudy: int) -> HttpResponse:
     """Take an open round back."""
     study = _study(request, cutstudy)
-    try:
+    with told(request, _("The round was withdrawn.")):
         withdraw_cut_study(study=study)
-    except Refused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        messages.success(request, _("The round was withdrawn."))
     return redirect("evidence-cut", request.club.slug, study.quiz_id)
 
 

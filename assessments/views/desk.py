@@ -31,6 +31,7 @@ from assessments.queries.quizzes import exhibits_to_add, places_for_quizzes, qui
 from assessments.queries.readiness import on_the_desk
 from assessments.queries.remarking import remarking_of_quiz
 from assessments.rules import NotReady, Refused
+from assessments.views.telling import told
 from courses.models import Place
 from courses.queries.severity import ladder_of
 from shared.accounts.permissions import Ability, club_page
@@ -186,13 +187,9 @@ def quiz_place(request: HttpRequest) -> HttpResponse:
         messages.error(request, _("That place is no longer there, or the quiz is not. Choose again."))
         return redirect("quizzes", request.club.slug)
     quiz, place = form.cleaned_data["quiz"], form.cleaned_data["place"]
-    try:
+    where = _("It stands in the module “%(module)s”.") % {"module": place.module} if place else ""
+    with told(request, where or _("It stands in no module now.")):
         give_place(quiz=quiz, place=place)
-    except Refused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        where = _("It stands in the module “%(module)s”.") % {"module": place.module} if place else ""
-        messages.success(request, where or _("It stands in no module now."))
     return redirect("quiz-edit", request.club.slug, quiz.pk)
 
 

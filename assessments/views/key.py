@@ -31,6 +31,7 @@ from assessments.queries.quizzes import discarded_key, draft_key, published_key
 from assessments.queries.remarking import consequences_of_key, remarking_of_item
 from assessments.rules import NotReady, Refused
 from assessments.views.item import item_or_404
+from assessments.views.telling import told
 from courses.queries.severity import ladder_of
 from shared.accounts.permissions import Ability, club_page
 
@@ -188,28 +189,26 @@ def key_start(request: HttpRequest, pk: int) -> HttpResponse:
 @club_page(Ability.EDIT_QUIZZES)
 def key_discard(request: HttpRequest, pk: int) -> HttpResponse:
     """Leave the draft be; the page of the key in use has the way back."""
-    return _do(request, pk, discard_draft)
+    with told(request):
+        discard_draft(item=item_or_404(request, pk))
+    return redirect("key", request.club.slug, pk)
 
 
 @require_POST
 @club_page(Ability.EDIT_QUIZZES)
 def key_take_back(request: HttpRequest, pk: int) -> HttpResponse:
     """Go on with the draft that was discarded."""
-    return _do(request, pk, take_back_draft)
+    with told(request):
+        take_back_draft(item=item_or_404(request, pk))
+    return redirect("key", request.club.slug, pk)
 
 
 @require_POST
 @club_page(Ability.EDIT_QUIZZES)
 def key_mark_rest(request: HttpRequest, pk: int) -> HttpResponse:
     """Set marking anew going again."""
-    return _do(request, pk, mark_the_rest)
-
-
-def _do(request: HttpRequest, pk: int, act: object) -> HttpResponse:
-    try:
-        act(item=item_or_404(request, pk))
-    except Refused as refusal:
-        messages.error(request, str(refusal))
+    with told(request):
+        mark_the_rest(item=item_or_404(request, pk))
     return redirect("key", request.club.slug, pk)
 
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
@@ -39,6 +37,7 @@ from assessments.queries.key_panels import (
 from assessments.rules import NotReady, Refused
 from assessments.views.desk import quiz_or_404
 from assessments.views.item import item_or_404
+from assessments.views.telling import told
 from shared.accounts.permissions import Ability, club_page, may
 from shared.web.limits import PAGE_LENGTH
 
@@ -192,23 +191,17 @@ def keypanel_ask(request: HttpRequest, pk: int) -> HttpResponse:
 @club_page(Ability.EDIT_QUIZZES)
 def keypanel_close(request: HttpRequest, pk: int) -> HttpResponse:
     """Take no more markings."""
-    return _do(request, pk, close_panel, _("The panel is closed. What it agrees on is kept."))
+    with told(request, _("The panel is closed. What it agrees on is kept.")):
+        close_panel(panel=panel_or_404(request, pk), by=request.membership)
+    return redirect("keypanel", request.club.slug, pk)
 
 
 @require_POST
 @club_page(Ability.EDIT_QUIZZES)
 def keypanel_call_off(request: HttpRequest, pk: int) -> HttpResponse:
     """End a panel in which nobody has handed in."""
-    return _do(request, pk, call_off_panel, _("The panel is called off."))
-
-
-def _do(request: HttpRequest, pk: int, act: Callable[..., object], words: str) -> HttpResponse:
-    try:
-        act(panel=panel_or_404(request, pk), by=request.membership)
-    except Refused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        messages.success(request, words)
+    with told(request, _("The panel is called off.")):
+        call_off_panel(panel=panel_or_404(request, pk), by=request.membership)
     return redirect("keypanel", request.club.slug, pk)
 
 

@@ -24,6 +24,7 @@ from assessments.items import KeyRefused
 from assessments.models import Panellist
 from assessments.queries.key_panels import has_looked, own_seats, seats_at_work
 from assessments.rules import NotReady, Refused
+from assessments.views.telling import told
 from courses.models import SeverityScale
 from shared.accounts.permissions import Ability, club_page
 
@@ -132,10 +133,6 @@ def marking_hand_in(request: HttpRequest, pk: int) -> HttpResponse:
 @club_page(Ability.MARK_AS_PANELLIST)
 def marking_take_back(request: HttpRequest, pk: int) -> HttpResponse:
     """Go on with it until the panel is closed."""
-    try:
+    with told(request, _("Taken back. It counts once you hand it in again.")):
         take_back_marking(panellist=seat_or_404(request, pk))
-    except Refused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        messages.success(request, _("Taken back. It counts once you hand it in again."))
     return redirect("marking", request.club.slug, pk)

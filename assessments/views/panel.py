@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse
@@ -34,6 +32,7 @@ from assessments.queries.second import changes_of_sitting
 from assessments.results import line_of
 from assessments.rules import Refused
 from assessments.views.review import review_template, shown_answer
+from assessments.views.telling import told
 from shared.accounts.permissions import Ability, club_page, may
 from shared.web.limits import PAGE_LENGTH
 
@@ -163,9 +162,9 @@ def panel_decide(request: HttpRequest, pk: int) -> HttpResponse:
     form, reasons = DecisionForm(request.POST), _reasons(found, request.POST)
     if not (form.is_valid() & reasons.is_valid()):
         return _to_decide(request, found, form, reasons, status=422)
-    return _do(
-        request, found, lambda: decide(seat=seat, passes=form.cleaned_data["passes"], reasons=reasons.said)
-    )
+    with told(request):
+        decide(seat=seat, passes=form.cleaned_data["passes"], reasons=reasons.said)
+    return redirect("panel", request.club.slug, found.pk)
 
 
 @require_POST
@@ -175,12 +174,12 @@ def panel_replace(request: HttpRequest, pk: int, seat: int) -> HttpResponse:
     found = get_object_or_404(panels_for(request.membership), pk=pk)
     held = get_object_or_404(found.seats, pk=seat)
     form = ReplaceForm(request.POST, sitting=found.sitting)
-    if not form.is_valid():
+    if form.is_valid():
+        with told(request):
+            replace_assessor(seat=held, by=request.membership, **form.cleaned_data)
+    else:
         messages.error(request, _("Choose a mentor of the club."))
-        return redirect("panel", request.club.slug, found.pk)
-    return _do(
-        request, found, lambda: replace_assessor(seat=held, by=request.membership, **form.cleaned_data)
-    )
+    return redirect("panel", request.club.slug, found.pk)
 
 
 @require_POST
@@ -219,11 +218,3 @@ def record_panel(request: HttpRequest, pk: int) -> HttpResponse:
     found = get_object_or_404(told_panels(request.membership), pk=pk)
     own = found.sitting.quiz.purpose == Quiz.Purpose.PRACTICE
     return render(request, "assessments/panel/told.html", {"panel": found, "own": own})
-
-
-def _do(request: HttpRequest, panel: AssessorPanel, act: Callable[[], object]) -> HttpResponse:
-    try:
-        act()
-    except Refused as refusal:
-        messages.error(request, str(refusal))
-    return redirect("panel", request.club.slug, panel.pk)

@@ -24,8 +24,9 @@ from assessments.forms.paper import SettleForm
 from assessments.models import Paper
 from assessments.queries.paper_results import outcomes_of
 from assessments.queries.papers import sittings_of
-from assessments.rules import NotReady, Refused
+from assessments.rules import NotReady
 from assessments.views.papers import paper_or_404
+from assessments.views.telling import told
 from shared.accounts.permissions import Ability, club_page
 from shared.web.limits import PAGE_LENGTH
 
@@ -79,16 +80,9 @@ def paper_settle(request: HttpRequest, pk: int, number: int) -> HttpResponse:
     form = SettleForm(request.POST if request.method == "POST" else None)
     if request.method != "POST" or not form.is_valid():
         return _page(request, found, form=form, number=number)
-    try:
-        settle_result(
-            sitting=sitting,
-            settled=form.cleaned_data["settled"],
-            note=form.cleaned_data["note"],
-            by=request.user,
-        )
-        messages.success(request, _("Settled."))
-    except Refused as refusal:
-        messages.error(request, str(refusal))
+    settled, note = form.cleaned_data["settled"], form.cleaned_data["note"]
+    with told(request, _("Settled.")):
+        settle_result(sitting=sitting, settled=settled, note=note, by=request.user)
     return redirect("paper-results", request.club.slug, pk)
 
 

@@ -30,6 +30,7 @@ from assessments.lots import draw
 from assessments.models import Paper, Quiz, QuizItem
 from assessments.queries.papers import papers_of, regulations_on
 from assessments.rules import NotReady, Refused, plan_of, suggested_minutes
+from assessments.views.telling import told
 from shared.accounts.permissions import Ability, club_page, may
 from shared.web.limits import PAGE_LENGTH, REGULATIONS_SHOWN
 
@@ -130,11 +131,8 @@ def paper_edit(request: HttpRequest, pk: int) -> HttpResponse:
     found = paper_or_404(request, pk)
     form = PaperForm(request.POST if request.method == "POST" else None, paper=found)
     if request.method == "POST" and form.is_valid():
-        try:
+        with told(request, _("Saved.")):
             describe_paper(paper=found, **form.cleaned_data)
-            messages.success(request, _("Saved."))
-        except Refused as refusal:
-            messages.error(request, str(refusal))
         return redirect("paper-edit", request.club.slug, pk)
     bank = bank_of(found.quiz.edition, timezone.localdate())
     context = {
@@ -174,30 +172,37 @@ def _rows(paper: Paper) -> list[dict[str, object]]:
 @club_page(Ability.SET_PAPERS)
 def paper_draw(request: HttpRequest, pk: int) -> HttpResponse:
     """Draw by lot, or draw anew."""
-    return _done(request, pk, lambda paper: draw_paper(paper=paper), _("Drawn. The seed is kept."))
+    with told(request, _("Drawn. The seed is kept.")):
+        draw_paper(paper=paper_or_404(request, pk))
+    return redirect("paper-edit", request.club.slug, pk)
 
 
 @require_POST
 @club_page(Ability.SET_PAPERS)
 def paper_swap(request: HttpRequest, pk: int, item: int) -> HttpResponse:
     """Another item that fits in place of this one."""
-    found = get_object_or_404(paper_or_404(request, pk).quiz.items, pk=item)
-    return _done(request, pk, lambda paper: swap_item(paper=paper, item=found), "")
+    paper = paper_or_404(request, pk)
+    with told(request):
+        swap_item(paper=paper, item=get_object_or_404(paper.quiz.items, pk=item))
+    return redirect("paper-edit", request.club.slug, pk)
 
 
 @require_POST
 @club_page(Ability.SET_PAPERS)
 def paper_set(request: HttpRequest, pk: int) -> HttpResponse:
     """From now on the draw stands, and candidates find the paper."""
-    said = _("Set. Candidates see it now; its items stay sealed until each begins.")
-    return _done(request, pk, lambda paper: set_paper(paper=paper, by=request.user), said)
+    with told(request, _("Set. Candidates see it now; its items stay sealed until each begins.")):
+        set_paper(paper=paper_or_404(request, pk), by=request.user)
+    return redirect("paper-edit", request.club.slug, pk)
 
 
 @require_POST
 @club_page(Ability.SET_PAPERS)
 def paper_take_back(request: HttpRequest, pk: int) -> HttpResponse:
     """Back on the desk, if nobody has begun."""
-    return _done(request, pk, lambda paper: take_back_paper(paper=paper), _("Back on the desk."))
+    with told(request, _("Back on the desk.")):
+        take_back_paper(paper=paper_or_404(request, pk))
+    return redirect("paper-edit", request.club.slug, pk)
 
 
 @require_POST
@@ -211,14 +216,3 @@ def paper_remove(request: HttpRequest, pk: int) -> HttpResponse:
         return redirect("paper-edit", request.club.slug, pk)
     messages.success(request, _("Removed. Its items and keys are kept."))
     return redirect("papers", request.club.slug)
-
-
-def _done(request: HttpRequest, pk: int, act: object, said: str) -> HttpResponse:
-    """Do it and say so, or say why not; back to the paper."""
-    try:
-        act(paper_or_404(request, pk))
-        if said:
-            messages.success(request, said)
-    except (NotReady, Refused) as refusal:
-        messages.error(request, str(refusal))
-    return redirect("paper-edit", request.club.slug, pk)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from django.contrib import messages
 from django.forms import Form
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -26,6 +25,7 @@ from assessments.queries.quizzes import published_key
 from assessments.queries.second import changes_of, second_markings_of
 from assessments.results import result_of
 from assessments.rules import Refused
+from assessments.views.telling import told
 from shared.accounts.permissions import Ability, club_page
 
 
@@ -156,8 +156,6 @@ def review_mark(request: HttpRequest, pk: int) -> HttpResponse:
 def review_take_back(request: HttpRequest, pk: int) -> HttpResponse:
     """Let the mark by the rules stand again."""
     found = get_object_or_404(reviewable_by(request.membership), pk=pk)
-    try:
+    with told(request):
         take_back_adjustment(answer=found, by=request.membership)
-    except Refused as refusal:
-        messages.error(request, str(refusal))
     return redirect("review", request.club.slug, found.pk)

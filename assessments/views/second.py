@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from django.contrib import messages
 from django.forms import Form
 from django.http import HttpRequest, HttpResponse
@@ -32,6 +30,7 @@ from assessments.queries.second import (
 )
 from assessments.rules import Refused, points_of
 from assessments.views.review import by_hand_form, review_template, shown_answer
+from assessments.views.telling import told
 from shared.accounts.permissions import Ability, club_page
 
 
@@ -129,7 +128,9 @@ def second_comment(request: HttpRequest, pk: int) -> HttpResponse:
         return _over(request, found)
     if not form.is_valid():
         return _blind(request, found, comment=form, status=422)
-    return _do(request, found, lambda: pin_second_comment(marking=found, **form.cleaned_data))
+    with told(request):
+        pin_second_comment(marking=found, **form.cleaned_data)
+    return _back(request, found)
 
 
 @require_POST
@@ -145,7 +146,9 @@ def second_give(request: HttpRequest, pk: int) -> HttpResponse:
     form = GiveSecondForm(request.POST)
     if not form.is_valid():
         return _blind(request, found, form=form, status=422)
-    return _do(request, found, lambda: give_second_mark(marking=found, **form.cleaned_data))
+    with told(request):
+        give_second_mark(marking=found, **form.cleaned_data)
+    return _back(request, found)
 
 
 def _give_by_hand(request: HttpRequest, found: SecondMarking, rubric: Form) -> HttpResponse:
@@ -156,7 +159,9 @@ def _give_by_hand(request: HttpRequest, found: SecondMarking, rubric: Form) -> H
     key, given = published_key(item), rubric.given()
     points = points_of(kind_of(item).mark_given(key, given).score)
     words = kind_of(item).given_in_words(key, given)
-    return _do(request, found, lambda: give_second_mark(marking=found, points=points, words=words))
+    with told(request):
+        give_second_mark(marking=found, points=points, words=words)
+    return _back(request, found)
 
 
 @require_POST
@@ -169,11 +174,9 @@ def second_settle(request: HttpRequest, pk: int) -> HttpResponse:
         return _over(request, found)
     if not form.is_valid():
         return _compared(request, found, form, status=422)
-    return _do(
-        request,
-        found,
-        lambda: settle_second_marking(marking=found, by=request.membership, **form.cleaned_data),
-    )
+    with told(request):
+        settle_second_marking(marking=found, by=request.membership, **form.cleaned_data)
+    return _back(request, found)
 
 
 @require_POST
@@ -183,17 +186,15 @@ def second_withdraw(request: HttpRequest, pk: int) -> HttpResponse:
     found = get_object_or_404(
         second_markings_for(request.membership).exclude(second=request.membership), pk=pk
     )
-    return _do(request, found, lambda: withdraw_second_marking(marking=found, by=request.membership))
+    with told(request):
+        withdraw_second_marking(marking=found, by=request.membership)
+    return _back(request, found)
 
 
 def _over(request: HttpRequest, marking: SecondMarking) -> HttpResponse:
     messages.error(request, _("Nothing was changed: this is not to be done now."))
-    return redirect("second", request.club.slug, marking.pk)
+    return _back(request, marking)
 
 
-def _do(request: HttpRequest, marking: SecondMarking, act: Callable[[], object]) -> HttpResponse:
-    try:
-        act()
-    except Refused as refusal:
-        messages.error(request, str(refusal))
+def _back(request: HttpRequest, marking: SecondMarking) -> HttpResponse:
     return redirect("second", request.club.slug, marking.pk)

@@ -21,6 +21,7 @@ from assessments.queries.mentoring import sessions_given, sessions_to_come
 from assessments.queries.mentorships import mentees_of
 from assessments.rules import Refused
 from assessments.views.mentoring import mentoring_context
+from assessments.views.telling import told
 from shared.accounts.permissions import Ability, club_page
 
 
@@ -66,12 +67,8 @@ def session(request: HttpRequest, pk: int) -> HttpResponse:
     form = HoldForm(request.POST or None, session=found)
     if request.method == "POST" and form.is_valid():
         when = {"held_on": form.cleaned_data["held_on"], "minutes": form.cleaned_data["minutes"]}
-        try:
+        with told(request, _("Recorded. Each trainee is told how it ended and why.")):
             hold_session(session=found, ends=form.ends, **when)
-        except Refused as refusal:
-            messages.error(request, str(refusal))
-        else:
-            messages.success(request, _("Recorded. Each trainee is told how it ended and why."))
         return redirect("session", request.club.slug, found.pk)
     return _page(request, found, form=form)
 
@@ -92,10 +89,8 @@ def session_strike(request: HttpRequest, pk: int) -> HttpResponse:
     strike = StrikeForm(request.POST)
     if not strike.is_valid():
         return _page(request, found, HoldForm(session=found), strike)
-    try:
+    with told(request):
         strike_session(session=found, **strike.cleaned_data)
-    except Refused as refusal:
-        messages.error(request, str(refusal))
     return redirect("session", request.club.slug, found.pk)
 
 
@@ -129,10 +124,8 @@ def signoff_take_back(request: HttpRequest, pk: int) -> HttpResponse:
     )
     form = StrikeForm(request.POST or None)
     if request.method == "POST" and form.is_valid():
-        try:
+        with told(request):
             take_back_sign_off(signed=found, by=request.membership, **form.cleaned_data)
-        except Refused as refusal:
-            messages.error(request, str(refusal))
         return redirect("trainee-mentoring", request.club.slug, found.trainee_id)
     context = {"signed": found, "form": form}
     return render(
