@@ -2,24 +2,23 @@
 
 from __future__ import annotations
 
-import json
-import uuid
-
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
 from assessments.actions.reviews import ask_query
 from assessments.actions.sittings import Overtaken, hand_in, save_answer
 from assessments.forms.review import QueryForm
-from assessments.items import AnswerRefused, kind_of
+from assessments.items import kind_of
 from assessments.models import Answer, Notice
-from assessments.queries.answers import PRACTICE, answers_with_marks, last_identity, own_answers
+from assessments.queries.answers import PRACTICE, answers_with_marks, own_answers
 from assessments.queries.items import is_withheld
 from assessments.queries.sittings import waiting_in
 from assessments.results import next_clause, result_of
 from assessments.rules import Refused
+from assessments.views.saving import NOT_KEPT, answer_overtaken, kept, not_kept, seen_in, sent_in
 from assessments.views.sheet import practice_sheet
 from shared.accounts.permissions import Ability, club_page
 
@@ -72,34 +71,16 @@ def _marked(request: HttpRequest, found: Answer, count: int, form: QueryForm | N
 @require_POST
 @club_page(Ability.ANSWER)
 def answer_save(request: HttpRequest, pk: int) -> JsonResponse:
-    """Keep what the page sends, as JSON: {content, seen, identity}; 409 returns what another page saved."""
+    """Keep what the page sends; 410 says that the answer is handed in, 409 returns what another page saved."""
     found = get_object_or_404(own_answers(request.membership), pk=pk)
     try:
-        sent = json.loads(request.body)
-        saved = save_answer(
-            answer=found,
-            sent=sent["content"],
-            seen=int(sent["seen"]),
-            identity=uuid.UUID(str(sent["identity"])),
-        )
-    except (ValueError, KeyError, TypeError, OverflowError, RecursionError) as error:
-        words = str(error) if isinstance(error, AnswerRefused | Refused) else "The answer could not be read."
-        status = 410 if isinstance(error, Refused) else 422
-        return JsonResponse({"error": words}, status=status)
-    except Overtaken as overtaken:
-        kept = overtaken.answer
-        return JsonResponse(
-            {
-                "error": str(overtaken),
-                "content": kept.content,
-                "revision": kept.revision,
-                "last": last_identity(kept),
-            },
-            status=409,
-        )
-    return JsonResponse(
-        {"revision": saved.revision, "saved_at": timezone.localtime(saved.saved_at).strftime("%H:%M")}
-    )
+        sent = sent_in(request)
+        saved = save_answer(answer=found, sent=sent.content, seen=sent.seen, identity=sent.identity)
+    except NOT_KEPT as error:
+        return not_kept(error, _("The answer could not be read."))
+    except Overtaken as error:
+        return answer_overtaken(error)
+    return kept(saved)
 
 
 @require_POST
@@ -107,9 +88,8 @@ def answer_save(request: HttpRequest, pk: int) -> JsonResponse:
 def answer_hand_in(request: HttpRequest, pk: int) -> HttpResponse:
     """Hand in what is kept; once handed in, pressing again leads to the same marked answer."""
     found = get_object_or_404(own_answers(request.membership), pk=pk)
-    seen = request.POST.get("seen", "")
     try:
-        hand_in(answer=found, seen=int(seen) if seen.isdigit() else None)
+        hand_in(answer=found, seen=seen_in(request))
     except Overtaken:
         return render(request, "assessments/answer/overtaken.html", {"answer": found}, status=409)
     except Refused as refusal:

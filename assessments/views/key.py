@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-import json
-import uuid
-
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import redirect, render
-from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
@@ -22,7 +18,7 @@ from assessments.actions.keys import (
     start_draft,
     take_back_draft,
 )
-from assessments.items import KeyRefused, kind_of
+from assessments.items import kind_of
 from assessments.items.panel import departures
 from assessments.models import Item, Key
 from assessments.queries.evidence import upheld_of
@@ -31,6 +27,7 @@ from assessments.queries.quizzes import discarded_key, draft_key, published_key
 from assessments.queries.remarking import consequences_of_key, remarking_of_item
 from assessments.rules import NotReady, Refused
 from assessments.views.item import item_or_404
+from assessments.views.saving import NOT_KEPT, Sent, kept, not_kept, overtaken, seen_in, sent_in
 from assessments.views.telling import told
 from courses.queries.severity import ladder_of
 from shared.accounts.permissions import Ability, club_page
@@ -118,43 +115,34 @@ def key_version(request: HttpRequest, pk: int, version: int) -> HttpResponse:
 @require_POST
 @club_page(Ability.EDIT_QUIZZES)
 def key_save(request: HttpRequest, pk: int) -> JsonResponse:
-    """Keep the draft that the page sends, as JSON {content, draft, seen, identity}.
+    """Keep the draft that the page sends; `draft` is named besides.
 
     409 returns what another window saved, 410 says that the draft is no longer open, 422 what is wrong.
     """
     found = item_or_404(request, pk)
-    try:
-        sent = json.loads(request.body)
-        seen, identity = int(sent["seen"]), uuid.UUID(str(sent["identity"]))
-        draft = next((each for each in found.keys.all() if each.pk == sent["draft"]), None)
-        content = kind_of(found).read_key(found, len(ladder_of(request.club)), sent["content"])
-    except KeyRefused as refused:
-        return JsonResponse({"error": str(refused), "wrong": refused.wrong}, status=422)
-    except (ValueError, KeyError, TypeError, OverflowError, RecursionError):
-        return JsonResponse({"error": _("The key could not be read."), "wrong": []}, status=422)
-    if draft is None:
-        return JsonResponse({"error": _("This draft is no longer there.")}, status=410)
-    try:
-        saved = save_draft(key=draft, **content, by=request.user, seen=seen, identity=identity)
-    except Refused as refusal:
-        return JsonResponse({"error": str(refusal)}, status=410)
-    except DraftOvertaken as overtaken:
-        return JsonResponse(_kept(overtaken), status=409)
-    at = timezone.localtime(saved.saved_at).strftime("%H:%M")
-    saved.item = found
     kind = kind_of(found)
-    said = {"departs": departures(kind.panel, saved), "warned": kind.warned(saved)}
-    return JsonResponse({"revision": saved.revision, "saved_at": at, **said})
+    try:
+        sent = sent_in(request)
+        content = kind.read_key(found, len(ladder_of(request.club)), sent.content)
+        draft = _draft_sent(found, sent)
+        saved = save_draft(key=draft, **content, by=request.user, seen=sent.seen, identity=sent.identity)
+    except NOT_KEPT as error:
+        return not_kept(error, _("The key could not be read."))
+    except DraftOvertaken as error:
+        held = error.key
+        content = kind.draw_up(held)["content"]
+        return overtaken(error, content=content, revision=held.revision, last=held.last_save)
+    saved.item = found
+    return kept(saved, departs=departures(kind.panel, saved), warned=kind.warned(saved))
 
 
-def _kept(overtaken: DraftOvertaken) -> dict[str, object]:
-    kind = kind_of(overtaken.key.item)
-    return {
-        "error": str(overtaken),
-        "content": kind.draw_up(overtaken.key)["content"],
-        "revision": overtaken.key.revision,
-        "last": overtaken.key.last_save,
-    }
+def _draft_sent(item: Item, sent: Sent) -> Key:
+    """The draft that the page was opened on, which may have been discarded since."""
+    wanted = sent.body["draft"]
+    found = next((key for key in item.keys.all() if key.pk == wanted), None)
+    if found is None:
+        raise Refused(_("This draft is no longer there."))
+    return found
 
 
 @require_POST
@@ -162,13 +150,12 @@ def _kept(overtaken: DraftOvertaken) -> dict[str, object]:
 def key_publish(request: HttpRequest, pk: int) -> HttpResponse:
     """Put the draft in use as it was looked at; what is missing is said on its page."""
     found = item_or_404(request, pk)
-    seen = request.POST.get("seen", "")
     try:
-        published = publish_key(item=found, by=request.user, seen=int(seen) if seen.isdecimal() else None)
+        published = publish_key(item=found, by=request.user, seen=seen_in(request))
     except NotReady as refusal:
         return _draft(request, found, draft_key(found), refusal.missing, status=422)
-    except DraftOvertaken as overtaken:
-        words = [_("%(what)s Look at it below, then publish.") % {"what": overtaken}]
+    except DraftOvertaken as error:
+        words = [_("%(what)s Look at it below, then publish.") % {"what": error}]
         return _draft(request, found, draft_key(found), words, status=409)
     except Refused as refusal:
         messages.error(request, str(refusal))

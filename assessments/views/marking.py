@@ -2,13 +2,9 @@
 
 from __future__ import annotations
 
-import json
-import uuid
-
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.utils import timezone
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_POST
 
@@ -20,10 +16,10 @@ from assessments.actions.key_panels import (
     save_marking,
     take_back_marking,
 )
-from assessments.items import KeyRefused
 from assessments.models import Panellist
 from assessments.queries.key_panels import has_looked, own_seats, seats_at_work
 from assessments.rules import NotReady, Refused
+from assessments.views.saving import NOT_KEPT, kept, not_kept, overtaken, seen_in, sent_in
 from assessments.views.telling import told
 from courses.models import SeverityScale
 from shared.accounts.permissions import Ability, club_page
@@ -77,36 +73,21 @@ def _context(seat: Panellist) -> dict[str, object]:
 @require_POST
 @club_page(Ability.MARK_AS_PANELLIST)
 def marking_save(request: HttpRequest, pk: int) -> JsonResponse:
-    """Keep what the page sends, as JSON {content, seen, identity}.
+    """Keep what the page sends.
 
     409 returns what another window saved, 410 says that it is handed in or the panel closed, 422 what is wrong.
     """
     seat = seat_or_404(request, pk)
     try:
-        sent = json.loads(request.body)
-        seen, identity = int(sent["seen"]), uuid.UUID(str(sent["identity"]))
-        saved = save_marking(panellist=seat, sent=sent["content"], seen=seen, identity=identity)
-    except KeyRefused as refused:
-        return JsonResponse({"error": str(refused), "wrong": refused.wrong}, status=422)
-    except Refused as refusal:
-        return JsonResponse({"error": str(refusal)}, status=410)
-    except MarkingOvertaken as overtaken:
-        return JsonResponse(_kept(overtaken), status=409)
-    except (ValueError, KeyError, TypeError, OverflowError, RecursionError):
-        return JsonResponse({"error": _("The marking could not be read."), "wrong": []}, status=422)
-    at = timezone.localtime(saved.saved_at).strftime("%H:%M")
-    return JsonResponse({"revision": saved.revision, "saved_at": at})
-
-
-def _kept(overtaken: MarkingOvertaken) -> dict[str, object]:
-    seat = overtaken.panellist
-    content = panel_method(seat.panel.item).draw_up(seat)["content"]
-    return {
-        "error": str(overtaken),
-        "content": content,
-        "revision": seat.revision,
-        "last": seat.last_save,
-    }
+        sent = sent_in(request)
+        saved = save_marking(panellist=seat, sent=sent.content, seen=sent.seen, identity=sent.identity)
+    except NOT_KEPT as error:
+        return not_kept(error, _("The marking could not be read."))
+    except MarkingOvertaken as error:
+        held = error.panellist
+        content = panel_method(held.panel.item).draw_up(held)["content"]
+        return overtaken(error, content=content, revision=held.revision, last=held.last_save)
+    return kept(saved)
 
 
 @require_POST
@@ -114,13 +95,12 @@ def _kept(overtaken: MarkingOvertaken) -> dict[str, object]:
 def marking_hand_in(request: HttpRequest, pk: int) -> HttpResponse:
     """Hand it in as it was looked at; what is missing is said on its page."""
     seat = seat_or_404(request, pk)
-    seen = request.POST.get("seen", "")
     try:
-        hand_in_marking(panellist=seat, seen=int(seen) if seen.isdecimal() else None)
+        hand_in_marking(panellist=seat, seen=seen_in(request))
     except NotReady as refusal:
         return _at_work(request, seat, refusal.missing, status=422)
-    except MarkingOvertaken as overtaken:
-        words = [_("%(what)s Look at it below, then hand in.") % {"what": overtaken}]
+    except MarkingOvertaken as error:
+        words = [_("%(what)s Look at it below, then hand in.") % {"what": error}]
         return _at_work(request, seat_or_404(request, pk), words, status=409)
     except Refused as refusal:
         messages.error(request, str(refusal))

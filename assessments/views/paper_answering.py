@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import json
-import uuid
-
 from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -14,9 +11,8 @@ from assessments.actions.paper_sittings import TimeOver, keep_late, save_paper_a
 from assessments.actions.sittings import Overtaken
 from assessments.items import AnswerRefused, kind_of
 from assessments.models import Answer
-from assessments.queries.answers import last_identity
-from assessments.rules import Refused
 from assessments.views.paper_seat import Seat
+from assessments.views.saving import NOT_KEPT, answer_overtaken, kept, not_kept, sent_in
 
 
 def give_item(request: HttpRequest, seat: Seat, place: int) -> HttpResponse:
@@ -91,30 +87,23 @@ def give_overview(request: HttpRequest, seat: Seat) -> HttpResponse:
 
 
 def keep(request: HttpRequest, seat: Seat, place: int) -> JsonResponse:
-    """Keep what the page sends, as JSON {content, seen, identity}.
+    """Keep what the page sends.
 
     409 returns what another page saved, 422 says what is wrong with it or that it came too late.
     """
     found = get_object_or_404(seat.answers.prefetch_related(None), position=place - 1)
     try:
-        sent = json.loads(request.body)
-        content, seen, identity = sent["content"], int(sent["seen"]), uuid.UUID(str(sent["identity"]))
+        sent = sent_in(request)
         saved = save_paper_answer(
-            answer=found, sent=content, seen=seen, identity=identity, steward=seat.steward
+            answer=found, sent=sent.content, seen=sent.seen, identity=sent.identity, steward=seat.steward
         )
     except TimeOver as over:
-        return _late(found, content, over)
-    except (ValueError, KeyError, TypeError, OverflowError, RecursionError) as error:
-        words = (
-            str(error) if isinstance(error, AnswerRefused | Refused) else _("The answer could not be read.")
-        )
-        return JsonResponse({"error": words}, status=422)
-    except Overtaken as overtaken:
-        kept = overtaken.answer
-        held = {"content": kept.content, "revision": kept.revision, "last": last_identity(kept)}
-        return JsonResponse({"error": str(overtaken)} | held, status=409)
-    at = timezone.localtime(saved.saved_at).strftime("%H:%M")
-    return JsonResponse({"revision": saved.revision, "saved_at": at})
+        return _late(found, sent.content, over)
+    except NOT_KEPT as error:
+        return not_kept(error, _("The answer could not be read."), closed=422)
+    except Overtaken as error:
+        return answer_overtaken(error)
+    return kept(saved)
 
 
 def _late(answer: Answer, content: object, over: TimeOver) -> JsonResponse:
