@@ -194,8 +194,7 @@ def key_take_back(request: HttpRequest, pk: int) -> HttpResponse:
 @club_page(Ability.EDIT_QUIZZES)
 def key_mark_rest(request: HttpRequest, pk: int) -> HttpResponse:
     """Set marking anew going again."""
-    with told(request):
-        mark_the_rest(item=item_or_404(request, pk))
+    mark_the_rest(item=item_or_404(request, pk))
     return redirect("key", request.club.slug, pk)
 
 
