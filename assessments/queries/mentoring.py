@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from django.db.models import Count, F, Prefetch, Q, QuerySet
 
 from assessments.models import MentoringRules, MentoringSession, Quiz, SessionTrainee, SignOff
-from assessments.queries.mentorships import running_mentorships
+from assessments.queries.mentorships import mentorships_of
 from assessments.sessions import Asked, Held, Standing, standing
 from courses.models import Module
 from courses.models.choices import State
@@ -99,11 +99,11 @@ class TraineeRow:
 
 def trainee_rows(trainees: Sequence[Membership], rules: MentoringRules) -> list[TraineeRow]:
     """Trainees of `trainees_of_club` with mentors, sessions and sign-offs, in two queries."""
-    mentors: dict[int, list[str]] = {trainee.pk: [] for trainee in trainees}
-    for mentorship in running_mentorships().filter(trainee__in=mentors):
-        mentors[mentorship.trainee_id].append(str(mentorship.mentor.person))
-    stand = standings_of(trainees, rules)
-    return [TraineeRow(each, mentors[each.pk], stand[each.pk]) for each in trainees]
+    mentorships, stand = mentorships_of(trainees), standings_of(trainees, rules)
+    return [
+        TraineeRow(each, [str(row.mentor.person) for row in mentorships[each.pk]], stand[each.pk])
+        for each in trainees
+    ]
 
 
 def trainees_of_club(club: Club) -> QuerySet[Membership]:
