@@ -18,7 +18,9 @@ __all__ = [
     "NotReady",
     "PlanRow",
     "Refused",
+    "adjusted_points",
     "letter",
+    "panel_passes",
     "pass_fraction",
     "plan_of",
     "points_of",
@@ -77,8 +79,12 @@ def points_of(score: float) -> Decimal:
 
 def standing_points(mark: Mark, adjustment: Adjustment | None) -> Decimal:
     """The mark that counts, out of 100: as shown, with a standing adjustment, kept within 0 and 100."""
-    points = shown_points(mark) + (adjustment.points if adjustment else 0)
-    return max(Decimal(0), min(Decimal(100), points))
+    return adjusted_points(mark.score, adjustment.points if adjustment else None)
+
+
+def adjusted_points(score: float, by: Decimal | None) -> Decimal:
+    """The same from a fraction of 1 and the points by which it was adjusted, if it was."""
+    return max(Decimal(0), min(Decimal(100), points_of(score) + (by or 0)))
 
 
 def letter(position: int) -> str:

@@ -27,7 +27,7 @@ from assessments.queries.queue import (
     asked_by_name,
     queue_of,
 )
-from assessments.rules import points_of
+from assessments.rules import adjusted_points
 from shared.accounts.permissions import Ability, club_page
 from shared.web.limits import PAGE_LENGTH
 
@@ -106,6 +106,4 @@ def reasons(answer: Answer, queue: Queue) -> Iterator[str]:
 
 
 def _points(answer: Answer) -> Decimal | None:
-    if answer.score is None:
-        return None
-    return max(Decimal(0), min(Decimal(100), points_of(answer.score) + (answer.adjustment or 0)))
+    return None if answer.score is None else adjusted_points(answer.score, answer.adjustment)
