@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import uuid
 from dataclasses import dataclass
-from typing import Any
 
 from django.db import transaction
 from django.db.models import Max
@@ -122,8 +121,3 @@ def _hold(answer: Answer) -> Answer:
     held = Answer.objects.select_for_update().get(pk=answer.pk)
     held.item, held.sitting = answer.item, answer.sitting
     return held
-
-
-def kept_content(answer: Answer) -> dict[str, Any]:
-    """What a page gets back when it was overtaken."""
-    return {"content": answer.content, "revision": answer.revision, "saved_at": answer.saved_at}

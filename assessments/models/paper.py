@@ -98,11 +98,6 @@ class Paper(models.Model):
     def __str__(self) -> str:
         return self.quiz.title
 
-    @property
-    def sealed(self) -> bool:
-        """Whether names, marks and keys are still kept apart."""
-        return self.released_at is None
-
 
 class Candidate(models.Model):
     """A member invited to a paper, who goes by a number from then on."""
@@ -141,8 +136,7 @@ class PaperSitting(models.Model):
     """What a sitting of a paper has besides: its declaration, its end, and how it came to be handed in.
 
     `ends_at` is empty for answers that were given on paper and are typed in by stewards, `typed_by`.
-    `score` is a fraction of 1, kept once every answer is marked; `settled` is a person's word on a borderline
-    result before it is released.
+    `settled` is a person's word on a borderline result before it is released.
     """
 
     class Handed(models.TextChoices):

@@ -80,7 +80,6 @@ def items_in_bank(club: Club) -> QuerySet[Item]:
         Item.objects.filter(edition__breed__club=club)
         .annotate(
             shown_key=shown,
-            key_version=Subquery(newest.values("version")[:1]),
             known_share=Subquery(counted.values("facility__share")[:1]),
             uses=Coalesce(Subquery(uses.annotate(n=Count("pk")).values("n")), 0),
         )

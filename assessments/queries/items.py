@@ -8,7 +8,6 @@ from django.db.models import Avg, Count, Exists, OuterRef, Q, QuerySet
 
 from assessments.models import Item, ItemExhibit, Key, Quiz
 from courses.models import Exhibit
-from courses.queries.exhibit import with_pictures
 from courses.queries.permission import shown
 
 VERSIONS_SHOWN = 30
@@ -30,12 +29,6 @@ def is_withheld(item: Item, on: date) -> bool:
     """Whether a picture of the item may not be shown on the day."""
     pictures = Exhibit.objects.filter(Q(pk=item.exhibit_id) | Q(item_exhibits__item=item))
     return pictures.exclude(shown(on)).exists()
-
-
-def exhibits_in(item: Item) -> list[Exhibit]:
-    """All that an item shows, in their order, with their pictures at hand."""
-    several = with_pictures(Exhibit.objects.filter(item_exhibits__item=item))
-    return list(several.order_by("item_exhibits__position"))
 
 
 def uses_of(item: Item) -> QuerySet[Quiz]:
