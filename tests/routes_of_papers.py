@@ -8,7 +8,7 @@ from typing import Any
 from assessments.actions.paper_sittings import begin_typing
 from assessments.models import Candidate, Paper
 from tests import makers
-from tests.makers_of_papers import (
+from tests.makers.papers import (
     make_bank,
     make_candidate,
     make_paper_sitting,

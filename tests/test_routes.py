@@ -2,7 +2,7 @@
 
 Nothing has to be done for a new page whose address names only things that ARGUMENTS below already knows.
 If the address names something new (`<int:drill>`), the walk fails and says so: add one line to ARGUMENTS, the
-argument's name and a function that makes the thing for a scene, with a maker of `tests/makers.py`. It must be
+argument's name and a function that makes the thing for a scene, with a maker of `tests/makers/`. It must be
 one that can be opened: published where trainees go, the trainee's own where answers are, so that somebody's
 visit succeeds. Take other things of the scene by `scene.thing("edition")`, so that they belong together.
 An argument called `pk`, `number`, `slug` or `name` is that field of the thing under the first part of the route's

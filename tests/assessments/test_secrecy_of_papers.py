@@ -17,7 +17,7 @@ from shared.accounts.permissions import ROLES, Ability
 from shared.accounts.roles import Role
 from tests import makers
 from tests.assessments.test_secrecy import leaks
-from tests.makers_of_papers import make_candidate, make_paper_sitting, make_set_paper, right, wrong
+from tests.makers.papers import make_candidate, make_paper_sitting, make_set_paper, right, wrong
 from tests.test_routes import CLUB, Scene, url_of, visit
 
 PLACE = [[0.30117, 0.40117], [0.40117, 0.40117], [0.40117, 0.55117]]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from playwright.sync_api import Page, expect
 
+from assessments.actions.quizzes import make_quiz
 from assessments.models import Item
 from tests import makers
 
@@ -54,7 +55,7 @@ def test_found_ticked_retired_and_undone(cast, items, open_as, phone):
 
 
 def test_a_quiz_is_filled_from_the_bank(cast, edition, items, open_as):
-    quiz = makers.make_quiz(edition=edition, title="Toplines", by=cast.educator.person)
+    quiz = make_quiz(edition=edition, title="Toplines", by=cast.educator.person)
     page = open_as(cast.educator, f"{CLUB}/quizzes/{quiz.pk}/items/add/")
     page.get_by_role("link", name="Choose from the item bank").click()
     page.get_by_label("Tick Exhibit 4").check()

@@ -7,6 +7,7 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
+from assessments.actions.quizzes import add_item, make_quiz, open_quiz
 from assessments.models import Answer, Mark
 from tests import makers
 
@@ -17,9 +18,9 @@ CLUB = "/clubs/skerry-drover"
 def quiz(cast, transactional_db):
     edition = makers.make_edition(cast.club)
     makers.make_mentorship(cast.mentor, cast.trainee)
-    quiz = makers.make_quiz(edition=edition, title="Critiques", by=cast.educator.person)
-    makers.add_item(quiz=quiz, item=makers.make_critique(edition, cast.educator))
-    makers.open_quiz(quiz=quiz)
+    quiz = make_quiz(edition=edition, title="Critiques", by=cast.educator.person)
+    add_item(quiz=quiz, item=makers.make_critique(edition, cast.educator))
+    open_quiz(quiz=quiz)
     return quiz
 
 

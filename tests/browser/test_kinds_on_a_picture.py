@@ -7,6 +7,7 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
+from assessments.actions.items import make_item
 from assessments.models import Answer, Item, Key
 from courses.models import Placement
 from tests import makers
@@ -130,7 +131,7 @@ def test_points_by_keyboard_alone_on_the_phone(cast, edition, begin):
 
 def test_a_key_of_points_is_taken_from_the_drawing_and_published_by_keyboard(cast, edition, open_as):
     exhibit = makers.make_exhibit(cast.club, cast.educator, breed=edition.breed)
-    item = makers.make_item(
+    item = make_item(
         edition=edition,
         exhibit=exhibit,
         kind="place-the-points",
@@ -157,7 +158,7 @@ def test_a_key_of_points_is_taken_from_the_drawing_and_published_by_keyboard(cas
 
 def test_a_shown_fault_is_keyed_with_room_for_one(cast, edition, shoulder, open_as):
     exhibit = makers.make_exhibit(cast.club, cast.educator, breed=edition.breed)
-    item = makers.make_item(edition=edition, exhibit=exhibit, kind="weigh-the-fault", by=cast.educator.person)
+    item = make_item(edition=edition, exhibit=exhibit, kind="weigh-the-fault", by=cast.educator.person)
     page = open_as(cast.educator, f"{CLUB}/items/{item.pk}/key/")
     ready(page, "#key")
     expect(page.get_by_text("This exhibit is sound")).to_have_count(0)

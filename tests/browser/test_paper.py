@@ -12,7 +12,7 @@ from playwright.sync_api import Page, expect
 from assessments.models import Answer, LateAnswer, Mark, PaperSitting
 from assessments.rules import GRACE
 from tests import makers
-from tests.makers_of_papers import make_candidate, make_set_paper
+from tests.makers.papers import make_candidate, make_set_paper
 
 CLUB = "/clubs/skerry-drover"
 

@@ -16,7 +16,7 @@ from assessments.models import Candidate, Mark, Paper, PaperResult, PaperSitting
 from assessments.statistics.cut_score import decide
 from assessments.statistics.item_analysis import analyse
 from tests import makers
-from tests.makers_of_papers import KIND, make_bank, right, wrong
+from tests.makers.papers import KIND, make_bank, right, wrong
 
 CLUB = "/clubs/skerry-drover"
 CANDIDATES = 30

@@ -186,7 +186,7 @@ def make_site(trainees: int) -> tuple[int, list[str]]:
     from assessments.actions.candidates import invite_candidates
     from shared.accounts.models import Club
     from tests import makers
-    from tests.makers_of_papers import make_bank, make_set_paper
+    from tests.makers.papers import make_bank, make_set_paper
 
     call_command("migrate", verbosity=0)
     call_command("collectstatic", verbosity=0, interactive=False)

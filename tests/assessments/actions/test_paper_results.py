@@ -16,7 +16,7 @@ from assessments.statistics.cut_score import decide
 from assessments.statistics.item_analysis import analyse
 from courses.models import Exhibit
 from tests import makers
-from tests.makers_of_papers import (
+from tests.makers.papers import (
     DAY,
     give,
     make_bank,

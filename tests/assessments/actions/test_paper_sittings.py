@@ -24,7 +24,7 @@ from assessments.actions.sittings import Overtaken, begin_sitting
 from assessments.models import Answer, LateAnswer, Mark, PaperSitting, SavedStep
 from assessments.rules import GRACE, Refused
 from tests import makers
-from tests.makers_of_papers import (
+from tests.makers.papers import (
     DAY,
     HOUR,
     give,

@@ -24,7 +24,7 @@ from assessments.queries.papers import regulations_on
 from assessments.queries.quizzes import quizzes_of
 from assessments.rules import NotReady, PlanRow, Refused, suggested_minutes
 from tests import makers
-from tests.makers_of_papers import (
+from tests.makers.papers import (
     DAY,
     KIND,
     make_bank,

@@ -7,6 +7,7 @@ import uuid
 
 import pytest
 
+from assessments.actions.items import make_item
 from assessments.actions.keys import publish_key, save_draft, start_draft
 from assessments.actions.sittings import begin_sitting, hand_in, save_answer
 from assessments.drawable import fit_for_examination
@@ -249,7 +250,7 @@ def test_the_room_is_told_the_middle_distance_of_each_point(item):
 
 def test_a_preview_shows_an_exhibit_that_is_not_published_yet(cast, edition):
     exhibit = makers.make_photograph(cast.club, cast.educator, breed=edition.breed)
-    item = makers.make_item(
+    item = make_item(
         edition=edition, exhibit=exhibit, kind=KIND.name, asking={"points": ASKED}, by=cast.educator.person
     )
     page = cast.client("educator").get(f"/clubs/skerry-drover/items/{item.pk}/preview/").content.decode()

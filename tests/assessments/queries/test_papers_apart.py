@@ -16,7 +16,7 @@ from assessments.queries.second import answers_for_second
 from assessments.queries.sittings import own_sittings
 from assessments.queries.trainees import trainees_of
 from tests import makers
-from tests.makers_of_papers import make_candidate, make_paper_sitting, make_set_paper
+from tests.makers.papers import make_candidate, make_paper_sitting, make_set_paper
 
 
 @pytest.fixture

@@ -13,7 +13,7 @@ from assessments.actions.paper_results import end_paper, release_results
 from assessments.models import Answer, LateAnswer, Mark, PaperSitting
 from assessments.rules import GRACE
 from tests import makers
-from tests.makers_of_papers import (
+from tests.makers.papers import (
     DAY,
     HOUR,
     make_candidate,

@@ -18,7 +18,7 @@ from assessments.queries.paper_results import script_of
 from assessments.rules import NotReady, PlanRow
 from assessments.views.review import by_hand_form
 from tests import makers
-from tests.makers_of_papers import (
+from tests.makers.papers import (
     HOUR,
     KIND,
     make_bank,

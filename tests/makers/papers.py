@@ -1,4 +1,4 @@
-"""Makers of examination papers and of what belongs to them; see `tests/makers.py`."""
+"""Examination papers: their regulations, banks, candidates and sittings."""
 
 from __future__ import annotations
 
@@ -16,7 +16,10 @@ from assessments.models import Answer, Candidate, Item, Key, Paper, PaperSitting
 from assessments.rules import PlanRow
 from courses.models import Edition
 from shared.accounts.models import Club, Membership
-from tests import makers
+
+from .items import BACK, SHOULDER, entry, make_keyed_item
+from .sittings import pin, said
+from .standard import make_fault
 
 KIND = "mark-the-faults"
 HOUR = datetime.timedelta(hours=1)
@@ -40,13 +43,11 @@ def make_bank(
 ) -> list[Item]:
     """Items that a panel holds fit: of section 5, of section 6, and sound exhibits."""
     faults = {fault.name: fault for fault in edition.breed.faults.all()}
-    shoulder = faults.get("Upright shoulder") or makers.make_fault(edition)
-    back = faults.get("Roached back") or makers.make_fault(
-        edition, "Roached back", "6.2", zone="topline", level=1
-    )
-    entries = [[makers.entry(shoulder, [makers.SHOULDER])]] * shoulders
-    entries += [[makers.entry(back, [makers.BACK])]] * backs + [[]] * sound
-    made = [makers.make_keyed_item(edition, by, each) for each in entries]
+    shoulder = faults.get("Upright shoulder") or make_fault(edition)
+    back = faults.get("Roached back") or make_fault(edition, "Roached back", "6.2", zone="topline", level=1)
+    entries = [[entry(shoulder, [SHOULDER])]] * shoulders
+    entries += [[entry(back, [BACK])]] * backs + [[]] * sound
+    made = [make_keyed_item(edition, by, each) for each in entries]
     Key.objects.filter(item__in=made).update(fit="examination")
     return made
 
@@ -94,15 +95,15 @@ def right(answer: Answer) -> dict[str, Any]:
     """What the key in use says, as a browser would send it."""
     key = answer.item.keys.exclude(published_at=None).first()
     pins = []
-    for entry in key.entries.all():
-        x, y = (sum(side) / len(side) for side in zip(*entry.regions[0], strict=True))
-        pins.append(makers.pin(x, y, entry.fault, entry.level))
-    return makers.said(*pins, nothing_found=not pins)
+    for keyed in key.entries.all():
+        x, y = (sum(side) / len(side) for side in zip(*keyed.regions[0], strict=True))
+        pins.append(pin(x, y, keyed.fault, keyed.level))
+    return said(*pins, nothing_found=not pins)
 
 
 def wrong(answer: Answer) -> dict[str, Any]:
     """A fault where there is none."""
-    return makers.said(makers.pin(0.95, 0.7))
+    return said(pin(0.95, 0.7))
 
 
 def give(answer: Answer, content: dict[str, Any], **fields: Any) -> None:
