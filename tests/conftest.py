@@ -1,4 +1,4 @@
-"""The cast of the tests: one club with a person for each role, a second club, and a stranger."""
+"""The cast of the tests: one club with a person for each role, a second club, and a stranger; the edition."""
 
 from __future__ import annotations
 
@@ -8,7 +8,9 @@ import pytest
 from django.test import Client
 from hypothesis import settings as hypothesis_settings
 
-from shared.accounts.models import Club, Membership, Person
+from courses.models import Edition
+from shared.accounts.models import Club, Membership
+from tests.makers import make_edition, make_member
 
 # Nothing in the suite is timed: a busy computer must not fail it.
 # The suite tries the same examples each time; `--hypothesis-profile=search` looks for others.
@@ -37,12 +39,6 @@ class Cast:
         return client
 
 
-def join(club: Club, name: str, **roles: bool) -> Membership:
-    """A new person with roles in the club."""
-    person = Person.objects.create_user(f"{name.lower().replace(' ', '.')}@club.example", name=name)
-    return Membership.objects.create(club=club, person=person, **roles)
-
-
 @pytest.fixture
 def cast(db: None) -> Cast:
     club = Club.objects.create(name="Skerry Drover Club", slug="skerry-drover")
@@ -50,12 +46,18 @@ def cast(db: None) -> Cast:
     return Cast(
         club=club,
         other_club=other,
-        educator=join(club, "Ishbel Rendall", educator=True),
-        mentor=join(club, "Magnus Flett", mentor=True),
-        trainee=join(club, "Una Halcro", trainee=True),
-        secretary=join(club, "Bruce Isbister", secretary=True),
-        stranger=join(other, "Sanna Voe", educator=True, mentor=True, trainee=True, secretary=True),
+        educator=make_member(club, "Ishbel Rendall", educator=True),
+        mentor=make_member(club, "Magnus Flett", mentor=True),
+        trainee=make_member(club, "Una Halcro", trainee=True),
+        secretary=make_member(club, "Bruce Isbister", secretary=True),
+        stranger=make_member(other, "Sanna Voe", educator=True, mentor=True, trainee=True, secretary=True),
     )
+
+
+@pytest.fixture
+def edition(cast: Cast) -> Edition:
+    """In force, and nothing in it yet; modules about drafts have their own."""
+    return make_edition(cast.club)
 
 
 @pytest.fixture(autouse=True)

@@ -36,7 +36,7 @@ from shared.accounts.models import Club, Membership
 from shared.accounts.permissions import ROLES, Ability
 from shared.accounts.roles import Role
 from tests import routes_of_papers as papers
-from tests.conftest import Cast, join
+from tests.conftest import Cast
 from tests.makers import (
     make_clause,
     make_critique,
@@ -46,6 +46,7 @@ from tests.makers import (
     make_handed_in,
     make_invitation,
     make_key_panel,
+    make_member,
     make_mentorship,
     make_module,
     make_open_quiz,
@@ -154,14 +155,14 @@ ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
     "mentoring": lambda scene: scene.trainee,
     "trainee": lambda scene: mentored(scene),
     "mentorship": lambda scene: make_mentorship(
-        scene.mentor, join(scene.club, f"Trainee of {scene.club}", trainee=True)
+        scene.mentor, make_member(scene.club, f"Trainee of {scene.club}", trainee=True)
     ),
 }
 
 
 def estimators(scene: Scene) -> list[Membership]:
     """Members who are asked for estimates: two at least, whoever holds which roles."""
-    third = join(scene.club, f"Estimator {len(scene.made)} of {scene.club}", mentor=True)
+    third = make_member(scene.club, f"Estimator {len(scene.made)} of {scene.club}", mentor=True)
     return list({scene.educator, scene.mentor, third})
 
 

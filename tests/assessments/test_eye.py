@@ -16,11 +16,6 @@ from tests import makers
 CLUB = "/clubs/skerry-drover"
 
 
-@pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
 def sit(quiz, trainee, *contents):
     """One sitting: the contents in the order of the items."""
     sitting = begin_sitting(quiz=quiz, trainee=trainee)

@@ -1,6 +1,5 @@
 """What assessments put on the day's page."""
 
-import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
@@ -12,11 +11,6 @@ from shared.web.home import QUERIES_PER_PART
 from tests.makers import make_edition, make_handed_in, make_keyed_item, make_mentorship, make_open_quiz
 
 DAY = "/clubs/skerry-drover/"
-
-
-@pytest.fixture
-def edition(cast):
-    return make_edition(cast.club)
 
 
 def day_of(cast, who):

@@ -15,11 +15,6 @@ from tests import makers
 
 
 @pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
 def place(edition):
     course = Course.objects.create(edition=edition, title="The whole dog")
     module = Module.objects.create(course=course, position=0, title="The neck")

@@ -13,11 +13,6 @@ CLUB = "/clubs/skerry-drover"
 
 
 @pytest.fixture
-def edition(cast, transactional_db):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
 def items(cast, edition):
     keyed = [makers.make_keyed_item(edition, cast.educator) for _ in range(3)]
     return [*keyed, makers.make_keyed_item(edition, cast.educator, entries=[])]

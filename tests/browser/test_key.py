@@ -9,7 +9,6 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from assessments.actions.items import make_item
 from assessments.actions.keys import save_draft, start_draft
 from assessments.models import Key
 from shared.geometry.outlines import Canvas, OutlineRefused, read_outlines
@@ -19,19 +18,15 @@ CLUB = "/clubs/skerry-drover"
 
 
 @pytest.fixture
-def edition(cast, transactional_db):
-    edition = makers.make_edition(cast.club)
-    makers.make_fault(edition)
-    makers.make_fault(edition, "Roached back", "6.2", zone="topline", level=1)
+def edition(edition):
+    makers.make_shoulder_and_back(edition)
     return edition
 
 
 @pytest.fixture
 def item(cast, edition):
     """Not answered yet; its exhibit shows nothing that is said so far."""
-    return make_item(
-        edition=edition, exhibit=makers.make_exhibit(cast.club, cast.educator), by=cast.educator.person
-    )
+    return makers.make_draft_item(edition, cast.educator)
 
 
 @pytest.fixture

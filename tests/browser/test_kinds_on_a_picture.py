@@ -23,11 +23,6 @@ KEYED = {
 
 
 @pytest.fixture
-def edition(cast, transactional_db):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
 def shoulder(edition):
     return makers.make_fault(edition, virtue="Well laid shoulder")
 

@@ -7,7 +7,6 @@ import re
 import pytest
 from playwright.sync_api import Page, expect
 
-from assessments.actions.items import make_item
 from assessments.models import Key, Panellist
 from tests import makers
 
@@ -15,17 +14,15 @@ CLUB = "/clubs/skerry-drover"
 
 
 @pytest.fixture
-def edition(cast, transactional_db):
-    edition = makers.make_edition(cast.club)
-    makers.make_fault(edition)
-    makers.make_fault(edition, "Roached back", "6.2", zone="topline", level=1)
+def edition(edition):
+    makers.make_shoulder_and_back(edition)
     return edition
 
 
 @pytest.fixture
 def item(cast, edition):
     exhibit = makers.make_published(cast.club, cast.educator)
-    return make_item(edition=edition, exhibit=exhibit, by=cast.educator.person)
+    return makers.make_draft_item(edition, cast.educator, exhibit)
 
 
 @pytest.fixture

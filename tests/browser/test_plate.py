@@ -9,16 +9,11 @@ from courses.actions.exhibit import publish_exhibit
 from courses.actions.plate import begin_plate
 from courses.figure import apply_faults, preview
 from courses.models import Plate
-from tests.makers import make_clause, make_edition, make_fault, make_module, make_plate
+from tests.makers import make_clause, make_fault, make_module, make_plate
 
 HERE = "/clubs/skerry-drover/"
 
 pytestmark = pytest.mark.django_db(transaction=True)
-
-
-@pytest.fixture
-def edition(cast):
-    return make_edition(cast.club)
 
 
 def drawn(cast, edition, **faults: float):

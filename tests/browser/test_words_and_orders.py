@@ -16,11 +16,6 @@ CLUB = "/clubs/skerry-drover"
 
 
 @pytest.fixture
-def edition(cast, transactional_db):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
 def open_item(cast, open_as):
     """The answer page of an item, on the phone unless said otherwise."""
 

@@ -2,7 +2,6 @@
 
 import datetime
 
-import pytest
 from django.utils import timezone
 
 from courses.actions.course import add_module
@@ -12,7 +11,6 @@ from courses.models import Exhibit, Module, Plate, Progress
 from courses.queries.study import last_stop
 from tests.makers import (
     make_clause,
-    make_edition,
     make_exhibit,
     make_module,
     make_photograph,
@@ -22,11 +20,6 @@ from tests.makers import (
 )
 
 HERE = "/clubs/skerry-drover/"
-
-
-@pytest.fixture
-def edition(cast):
-    return make_edition(cast.club)
 
 
 def page(cast, who: str) -> str:

@@ -30,8 +30,7 @@ from courses.models import Clause, Edition
 from courses.queries import severity
 from courses.templatetags import standard as voice
 from shared.accounts.models import Club
-from tests.conftest import join
-from tests.makers import make_draft, make_fault
+from tests.makers import make_draft, make_fault, make_member
 
 SECTIONS, CLAUSES, TURNS = 15, 20, 15
 HTMX = {"HX-Request": "true"}
@@ -54,7 +53,7 @@ def main() -> None:
 
 def measure() -> None:
     club = Club.objects.create(name="Skerry Drover Club", slug="drover")
-    educator = join(club, "Ishbel Rendall", educator=True)
+    educator = make_member(club, "Ishbel Rendall", educator=True)
     client = Client()
     client.force_login(educator.person, "django.contrib.auth.backends.ModelBackend")
     edition = long_edition(club)

@@ -11,7 +11,7 @@ from courses.models import Edition, Exhibit, Fault
 from shared.accounts.models import Membership
 
 from .exhibits import make_exhibit
-from .standard import make_fault
+from .standard import make_shoulder_and_back
 
 SHOULDER = [[0.30, 0.40], [0.40, 0.40], [0.40, 0.55], [0.30, 0.55]]
 BACK = [[0.60, 0.30], [0.72, 0.30], [0.72, 0.38], [0.60, 0.38]]
@@ -29,16 +29,17 @@ def entry(fault: Fault, regions: list[Any], **fields: Any) -> dict[str, Any]:
     return given | fields
 
 
+def make_draft_item(edition: Edition, by: Membership, exhibit: Exhibit | None = None) -> Item:
+    """An item whose key was never published; its exhibit shows nothing that is said, unless one is given."""
+    shown = exhibit or make_exhibit(edition.breed.club, by, breed=edition.breed)
+    return make_item(edition=edition, exhibit=shown, by=by.person)
+
+
 def make_keyed_item(edition: Edition, by: Membership, entries: list[dict[str, Any]] | None = None) -> Item:
     """An item in use: upright shoulder, Serious, and roached back, Moderate, unless entries are given."""
-    exhibit = make_exhibit(edition.breed.club, by, breed=edition.breed)
-    item = make_item(edition=edition, exhibit=exhibit, by=by.person)
+    item = make_draft_item(edition, by)
     if entries is None:
-        faults = {fault.name: fault for fault in edition.breed.faults.all()}
-        shoulder = faults.get("Upright shoulder") or make_fault(edition)
-        back = faults.get("Roached back") or make_fault(
-            edition, "Roached back", "6.2", zone="topline", level=1
-        )
+        shoulder, back = make_shoulder_and_back(edition)
         entries = [entry(shoulder, [SHOULDER]), entry(back, [BACK])]
     key = start_draft(item=item, by=by.person)
     save_draft(key=key, sound=not entries, note="", entries=entries, by=by.person)

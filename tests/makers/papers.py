@@ -19,7 +19,7 @@ from shared.accounts.models import Club, Membership
 
 from .items import BACK, SHOULDER, entry, make_keyed_item
 from .sittings import pin, said
-from .standard import make_fault
+from .standard import make_shoulder_and_back
 
 KIND = "mark-the-faults"
 HOUR = datetime.timedelta(hours=1)
@@ -42,9 +42,7 @@ def make_bank(
     edition: Edition, by: Membership, shoulders: int = 2, backs: int = 2, sound: int = 1
 ) -> list[Item]:
     """Items that a panel holds fit: of section 5, of section 6, and sound exhibits."""
-    faults = {fault.name: fault for fault in edition.breed.faults.all()}
-    shoulder = faults.get("Upright shoulder") or make_fault(edition)
-    back = faults.get("Roached back") or make_fault(edition, "Roached back", "6.2", zone="topline", level=1)
+    shoulder, back = make_shoulder_and_back(edition)
     entries = [[entry(shoulder, [SHOULDER])]] * shoulders
     entries += [[entry(back, [BACK])]] * backs + [[]] * sound
     made = [make_keyed_item(edition, by, each) for each in entries]

@@ -71,3 +71,15 @@ def make_fault(edition: Edition, name: str = "Upright shoulder", number: str = "
     clause = edition.clauses.filter(number=number).first() or make_clause(edition, number)
     given = {"zone": "forequarters", "level": 2, "clause": clause}
     return Fault.objects.create(breed=edition.breed, name=name, **(given | fields))
+
+
+def make_back(edition: Edition) -> Fault:
+    """Roached back, Moderate."""
+    return make_fault(edition, "Roached back", "6.2", zone="topline", level=1)
+
+
+def make_shoulder_and_back(edition: Edition) -> tuple[Fault, Fault]:
+    """Upright shoulder, Serious, and roached back, Moderate: the list's own if it has them."""
+    listed = {fault.name: fault for fault in edition.breed.faults.all()}
+    shoulder = listed.get("Upright shoulder") or make_fault(edition)
+    return shoulder, listed.get("Roached back") or make_back(edition)

@@ -15,7 +15,7 @@ from assessments.actions.bank import (
     take_back,
     title_items,
 )
-from assessments.actions.items import change_asking, make_item
+from assessments.actions.items import change_asking
 from assessments.actions.keys import publish_key, save_draft
 from assessments.actions.quizzes import make_quiz
 from assessments.items.complete_the_clause.asking import CompletingForm
@@ -31,16 +31,10 @@ from tests.assessments.items.asked import clause_item
 
 
 @pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
 def items(cast, edition):
     """Two in use and a draft."""
     keyed = [makers.make_keyed_item(edition, cast.educator) for _ in range(2)]
-    exhibit = makers.make_exhibit(cast.club, cast.educator)
-    return [*keyed, make_item(edition=edition, exhibit=exhibit, by=cast.educator.person)]
+    return [*keyed, makers.make_draft_item(edition, cast.educator)]
 
 
 def fresh(items):

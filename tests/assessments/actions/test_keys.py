@@ -4,7 +4,7 @@ import uuid
 
 import pytest
 
-from assessments.actions.items import bring_back_item, make_item, retire_item
+from assessments.actions.items import bring_back_item, retire_item
 from assessments.actions.keys import (
     DraftOvertaken,
     discard_draft,
@@ -20,15 +20,8 @@ from assessments.rules import NotReady, Refused, standing_points
 from tests import makers
 
 
-@pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
 def test_a_key_says_what_it_lacks(cast, edition):
-    item = make_item(
-        edition=edition, exhibit=makers.make_exhibit(cast.club, cast.educator), by=cast.educator.person
-    )
+    item = makers.make_draft_item(edition, cast.educator)
     key = start_draft(item=item, by=cast.educator.person)
     with pytest.raises(NotReady) as caught:
         publish_key(item=item, by=cast.educator.person)
@@ -45,7 +38,7 @@ def test_a_first_draft_is_proposed_from_the_faults_shown(cast, edition):
     fault = makers.make_fault(edition)
     exhibit = makers.make_exhibit(cast.club, cast.educator)
     exhibit.shown_faults.create(fault=fault, level=1, regions=[makers.SHOULDER])
-    item = make_item(edition=edition, exhibit=exhibit, by=cast.educator.person)
+    item = makers.make_draft_item(edition, cast.educator, exhibit)
     entry = item.keys.get().entries.get()
     assert (entry.fault, entry.clause, entry.level, entry.zone) == (fault, fault.clause, 1, "forequarters")
     assert entry.regions == [makers.SHOULDER]
@@ -168,9 +161,7 @@ def test_a_draft_taken_back_comes_after_what_was_published_meanwhile(cast, editi
 
 
 def test_the_only_key_is_not_discarded(cast, edition):
-    item = make_item(
-        edition=edition, exhibit=makers.make_exhibit(cast.club, cast.educator), by=cast.educator.person
-    )
+    item = makers.make_draft_item(edition, cast.educator)
     with pytest.raises(Refused, match="only key"):
         discard_draft(item=item)
     with pytest.raises(Refused, match="no discarded draft"):
@@ -179,9 +170,7 @@ def test_the_only_key_is_not_discarded(cast, edition):
 
 def test_a_retired_item_comes_back_as_what_it_was(cast, edition):
     used = makers.make_keyed_item(edition, cast.educator)
-    new = make_item(
-        edition=edition, exhibit=makers.make_exhibit(cast.club, cast.educator), by=cast.educator.person
-    )
+    new = makers.make_draft_item(edition, cast.educator)
     for item in (used, new):
         retire_item(item=item)
         bring_back_item(item=item)

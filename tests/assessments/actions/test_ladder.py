@@ -10,11 +10,6 @@ from tests import makers
 
 
 @pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
 def quiz(cast, edition):
     """Its one key uses Serious and Moderate of the usual four levels."""
     return makers.make_open_quiz(edition, cast.educator)

@@ -39,21 +39,6 @@ from tests.makers.papers import (
 SECOND = datetime.timedelta(seconds=1)
 
 
-@pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
-def paper(cast, edition):
-    return make_set_paper(edition, cast.educator)
-
-
-@pytest.fixture
-def candidate(cast, paper):
-    return make_candidate(paper, cast.trainee, cast.educator)
-
-
 def test_numbers_are_given_by_lot_and_kept(cast, paper):
     trainees = [makers.make_trainee(cast.club, f"Trainee {n}") for n in range(30)]
     made = invite_candidates(paper=paper, members=trainees, by=cast.secretary.person)

@@ -23,7 +23,6 @@ from assessments.models import Item, Key, Quiz
 from assessments.queries.papers import regulations_on
 from assessments.queries.quizzes import quizzes_of
 from assessments.rules import NotReady, PlanRow, Refused, suggested_minutes
-from tests import makers
 from tests.makers.papers import (
     DAY,
     KIND,
@@ -35,11 +34,6 @@ from tests.makers.papers import (
     make_set_paper,
     plan_for,
 )
-
-
-@pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
 
 
 def drawn(paper):

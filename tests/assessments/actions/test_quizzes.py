@@ -2,7 +2,7 @@
 
 import pytest
 
-from assessments.actions.items import make_item, retire_item
+from assessments.actions.items import retire_item
 from assessments.actions.quizzes import (
     add_exhibits,
     add_item,
@@ -21,11 +21,6 @@ from assessments.rules import NotReady, Refused
 from assessments.scoring import MarkingRules
 from courses.models import Course, Exhibit, Module, Place
 from tests import makers
-
-
-@pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
 
 
 @pytest.fixture
@@ -94,9 +89,7 @@ def test_what_is_missing_is_said_exhibit_by_exhibit(cast, edition, quiz):
     retire_item(item=retired)
     heavy = makers.make_keyed_item(edition, cast.educator)
     heavy.keys.get().entries.update(level=4)
-    bare = make_item(
-        edition=edition, exhibit=makers.make_exhibit(cast.club, cast.educator), by=cast.educator.person
-    )
+    bare = makers.make_draft_item(edition, cast.educator)
     for item in (fine, hidden, photograph, retired, heavy, bare):
         add_item(quiz=quiz, item=item)
     with pytest.raises(NotReady) as caught:

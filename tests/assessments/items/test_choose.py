@@ -7,17 +7,11 @@ from assessments.actions.items import change_asking
 from assessments.items import KINDS, AnswerRefused
 from assessments.items.shuffling import shuffled
 from assessments.models import Answer
-from tests import makers
 from tests.assessments.items import asked
 
 KIND = KINDS["choose"]
 CLUB = "/clubs/skerry-drover"
 SENT = {"stem": "Which?", "several": "several", "option_1": "One", "option_2": "Two", "option_4": "Four"}
-
-
-@pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
 
 
 def form(edition, sent, item=None):

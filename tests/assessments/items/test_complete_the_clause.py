@@ -15,11 +15,6 @@ KIND = KINDS["complete-the-clause"]
 
 
 @pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
 def clause(edition):
     return makers.make_clause(edition, text=f"*{asked.TEXT}*")
 

@@ -6,7 +6,6 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from assessments.actions.items import make_item
 from assessments.items import KeyRefused
 from assessments.items.mark_the_faults.drawing_up import drawn_up
 from assessments.items.mark_the_faults.key_content import kept_key, read_key
@@ -19,19 +18,8 @@ LEVELS = 4
 
 
 @pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
 def item(cast, edition):
-    exhibit = makers.make_exhibit(cast.club, cast.educator)
-    return make_item(edition=edition, exhibit=exhibit, by=cast.educator.person)
-
-
-@pytest.fixture
-def shoulder(edition):
-    return makers.make_fault(edition)
+    return makers.make_draft_item(edition, cast.educator)
 
 
 @pytest.fixture

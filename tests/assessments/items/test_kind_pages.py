@@ -27,11 +27,6 @@ MAKERS = {
 kinds = pytest.mark.parametrize("name", MAKERS)
 
 
-@pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
 def right_answer(item: Item) -> dict:
     content = item.keys.exclude(published_at=None).get().content
     return {

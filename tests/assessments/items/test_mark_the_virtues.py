@@ -20,11 +20,6 @@ DISQUALIFYING = 3
 
 
 @pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
 def shoulder(edition):
     return makers.make_fault(edition, virtue="Well laid shoulder")
 

@@ -14,11 +14,6 @@ PAIR, CLASS = KINDS["which-of-the-pair"], KINDS["place-a-class"]
 
 
 @pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
 def pair(cast, edition):
     return asked.pair(edition, cast.educator)
 

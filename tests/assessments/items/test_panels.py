@@ -16,11 +16,6 @@ CLUB = "/clubs/skerry-drover"
 
 
 @pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
 def laid(edition):
     return makers.make_fault(edition, virtue="Well laid shoulder")
 

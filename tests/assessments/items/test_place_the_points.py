@@ -28,11 +28,6 @@ KEYED = {"withers": WITHERS, **GROUND, "elbow": ELBOW, "point_of_buttock": BUTTO
 
 
 @pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
 def exhibit(cast, edition):
     """A photograph, on which people place points each for themselves."""
     return makers.make_exhibit(cast.club, cast.educator, breed=edition.breed, kind="photograph")

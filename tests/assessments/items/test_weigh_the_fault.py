@@ -21,11 +21,6 @@ MODERATE, SERIOUS, DISQUALIFYING = 1, 2, 3
 
 
 @pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
 def shoulder(edition):
     return makers.make_fault(edition, level=SERIOUS)
 
@@ -101,7 +96,7 @@ def test_a_note_is_kept_and_shown_to_the_mentor(cast, answer):
 
 def test_the_first_draft_is_the_first_fault_that_the_exhibit_shows(cast, edition, shoulder):
     exhibit = makers.make_exhibit(cast.club, cast.educator, breed=edition.breed)
-    back = makers.make_fault(edition, "Roached back", "6.2", zone="topline", level=1)
+    back = makers.make_back(edition)
     for fault, outline in ((back, makers.BACK), (shoulder, makers.SHOULDER)):
         ShownFault.objects.create(
             exhibit=exhibit, fault=fault, clause=fault.clause, level=1, regions=[outline]
@@ -125,7 +120,7 @@ def test_an_empty_key_is_not_published(cast, edition):
 
 def test_a_new_version_may_weigh_otherwise_but_not_show_something_else(cast, item, edition, shoulder):
     assert redrawn(cast, item, makers.entry(shoulder, [makers.SHOULDER], level=MODERATE)).version == 2
-    back = makers.make_fault(edition, "Roached back", "6.2", zone="topline", level=1)
+    back = makers.make_back(edition)
     with pytest.raises(NotReady) as refused:
         redrawn(cast, item, makers.entry(back, [makers.BACK]))
     assert refused.value.missing[0].startswith("What is shown stays as it was first published.")

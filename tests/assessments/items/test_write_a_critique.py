@@ -16,11 +16,6 @@ from tests import makers
 
 
 @pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
 def item(cast, edition):
     return makers.make_critique(edition, cast.educator)
 

@@ -3,7 +3,7 @@
 import pytest
 
 from assessments.actions.facility import bring_facilities_up_to_date
-from assessments.actions.items import make_item, retire_item
+from assessments.actions.items import retire_item
 from assessments.actions.keys import publish_key, save_draft, start_draft
 from assessments.actions.quizzes import add_item
 from assessments.models import Facility, Item, Key
@@ -21,11 +21,6 @@ from tests.assessments.items.asked import choice
 
 
 @pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
 def keyed(cast, edition):
     """Upright shoulder, 5.1, and roached back, 6.2."""
     return makers.make_keyed_item(edition, cast.educator)
@@ -39,8 +34,7 @@ def sound(cast, edition):
 @pytest.fixture
 def bare(cast, edition):
     """A draft whose first key says nothing yet."""
-    exhibit = makers.make_exhibit(cast.club, cast.educator)
-    return make_item(edition=edition, exhibit=exhibit, by=cast.educator.person)
+    return makers.make_draft_item(edition, cast.educator)
 
 
 def found(cast, **wanted):

@@ -26,11 +26,6 @@ from tests import makers
 
 
 @pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
 def quiz(cast, edition):
     return makers.make_open_quiz(edition, cast.educator)
 

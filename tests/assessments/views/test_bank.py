@@ -12,11 +12,6 @@ BANK = "/clubs/skerry-drover/items/"
 
 
 @pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
 def client(cast):
     return cast.client("educator")
 

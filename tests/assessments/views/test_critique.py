@@ -15,11 +15,6 @@ SENT = {"level_accuracy": 3, "level_completeness": 2, "level_weighing": 4, "leve
 
 
 @pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
 def item(cast, edition):
     return makers.make_critique(edition, cast.educator)
 

@@ -16,11 +16,6 @@ CLUB = "/clubs/skerry-drover"
 
 
 @pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
 def client(cast):
     return cast.client("educator")
 

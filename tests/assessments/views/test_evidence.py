@@ -23,11 +23,6 @@ WRONG, NOTHING = makers.said(makers.pin(0.5, 0.5, None, 2)), makers.said(nothing
 
 
 @pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
 def quiz(cast, edition):
     return makers.make_open_quiz(edition, cast.educator, items=3)
 

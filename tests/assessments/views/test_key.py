@@ -8,7 +8,6 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from assessments.actions.items import make_item
 from assessments.actions.keys import start_draft
 from assessments.actions.sittings import begin_sitting
 from assessments.models import Item, Key, Mark
@@ -18,20 +17,9 @@ CLUB = "/clubs/skerry-drover"
 
 
 @pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
-def shoulder(edition):
-    return makers.make_fault(edition)
-
-
-@pytest.fixture
 def item(cast, edition):
     """Not published yet."""
-    exhibit = makers.make_exhibit(cast.club, cast.educator)
-    return make_item(edition=edition, exhibit=exhibit, by=cast.educator.person)
+    return makers.make_draft_item(edition, cast.educator)
 
 
 @pytest.fixture
@@ -178,9 +166,7 @@ def test_a_discarded_draft_is_offered_back(cast, client, edition):
     assert "The draft was discarded on" in text_of(client.get(f"{CLUB}/items/{item.pk}/key/"))
     client.post(f"{CLUB}/items/{item.pk}/key/take-back/")
     assert said_by(client.get(f"{CLUB}/items/{item.pk}/key/"), "drawn-up")["content"]["sound"] is True
-    only = make_item(
-        edition=edition, exhibit=makers.make_exhibit(cast.club, cast.educator), by=cast.educator.person
-    )
+    only = makers.make_draft_item(edition, cast.educator)
     refused = client.post(f"{CLUB}/items/{only.pk}/key/discard/", follow=True)
     assert "only key" in text_of(refused)
 

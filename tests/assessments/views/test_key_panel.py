@@ -9,7 +9,6 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
-from assessments.actions.items import make_item
 from assessments.actions.key_panels import close_panel, draft_from_panel, look_at_markings
 from assessments.actions.keys import publish_key, save_draft
 from assessments.models import Item, Key, KeyPanel
@@ -21,29 +20,9 @@ CLUB = "/clubs/skerry-drover"
 
 
 @pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
-def shoulder(edition):
-    return makers.make_fault(edition)
-
-
-@pytest.fixture
-def back(edition):
-    return makers.make_fault(edition, "Roached back", "6.2", zone="topline", level=1)
-
-
-@pytest.fixture
 def item(cast, edition):
     exhibit = makers.make_published(cast.club, cast.educator)
-    return make_item(edition=edition, exhibit=exhibit, by=cast.educator.person)
-
-
-@pytest.fixture
-def third(cast):
-    return makers.make_mentor(cast.club, "Thora Garrioch")
+    return makers.make_draft_item(edition, cast.educator, exhibit)
 
 
 @pytest.fixture

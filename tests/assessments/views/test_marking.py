@@ -20,21 +20,6 @@ SECRETS = ["0.30117", "0.10229", "0.50331", "0.371", "Said in the key", "Not set
 
 
 @pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
-def shoulder(edition):
-    return makers.make_fault(edition)
-
-
-@pytest.fixture
-def back(edition):
-    return makers.make_fault(edition, "Roached back", "6.2", zone="topline", level=1)
-
-
-@pytest.fixture
 def item(cast, edition, shoulder, back):
     """A key in use with one place, a draft with another: neither may be seen by who marks."""
     exhibit = makers.make_published(cast.club, cast.educator, seed=3)
@@ -49,11 +34,6 @@ def item(cast, edition, shoulder, back):
         if note == "Said in the key":
             publish_key(item=Item.objects.get(pk=item.pk), by=cast.educator.person)
     return item
-
-
-@pytest.fixture
-def third(cast):
-    return makers.make_mentor(cast.club, "Thora Garrioch")
 
 
 @pytest.fixture

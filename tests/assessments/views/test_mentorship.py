@@ -9,8 +9,7 @@ from assessments.actions.mentorship import assign_mentor
 from assessments.models import Mentorship
 from assessments.rules import Refused
 from shared.accounts.models import Membership
-from tests.conftest import join
-from tests.makers import make_mentorship
+from tests.makers import make_member, make_mentorship
 
 MEMBERS = "/clubs/skerry-drover/members/"
 
@@ -76,7 +75,7 @@ def test_the_same_mentor_is_assigned_once_and_again_after_the_end(cast):
 
 def test_a_trainee_has_a_few_mentors_at_most(cast):
     for n in range(4):
-        assign_mentor(mentor=join(cast.club, f"Mentor {n}", mentor=True), trainee=cast.trainee)
+        assign_mentor(mentor=make_member(cast.club, f"Mentor {n}", mentor=True), trainee=cast.trainee)
     response = cast.client("secretary").post(page_of(cast), {"mentor": cast.mentor.pk})
     assert response.status_code == 422
     assert "A trainee has at most 4 mentors." in response.content.decode()
@@ -96,7 +95,7 @@ def test_members_show_their_mentors_at_the_same_cost_for_one_and_for_many(cast, 
         page = client.get(MEMBERS).content.decode()
     assert page.count("mentored by") == 1
     for n in range(3):
-        make_mentorship(cast.mentor, join(cast.club, f"Trainee {n}", trainee=True))
+        make_mentorship(cast.mentor, make_member(cast.club, f"Trainee {n}", trainee=True))
     with django_assert_num_queries(len(few)):
         page = client.get(MEMBERS).content.decode()
     assert page.count("mentored by") == 4
@@ -114,7 +113,7 @@ def test_the_day_s_page_names_who_has_no_mentor(cast):
     page = client.get(day).content.decode()
     assert "Una Halcro has no mentor." in page
     assert page_of(cast) in page
-    join(cast.club, "Thora Garrioch", trainee=True)
+    make_member(cast.club, "Thora Garrioch", trainee=True)
     assert "2 trainees have no mentor." in client.get(day).content.decode()
     for trainee in Membership.objects.filter(club=cast.club, trainee=True):
         make_mentorship(cast.mentor, trainee)

@@ -27,21 +27,6 @@ CLUB = "/clubs/skerry-drover"
 
 
 @pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
-def paper(cast, edition):
-    return make_set_paper(edition, cast.educator)
-
-
-@pytest.fixture
-def candidate(cast, paper):
-    return make_candidate(paper, cast.trainee, cast.educator)
-
-
-@pytest.fixture
 def front(paper):
     return f"{CLUB}/papers/{paper.pk}/"
 

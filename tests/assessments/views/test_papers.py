@@ -32,11 +32,6 @@ from tests.makers.papers import (
 CLUB = "/clubs/skerry-drover"
 
 
-@pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
 def cell(edition, number, sound=False):
     section = edition.sections.get(number=number).pk if number else 0
     return f"{section}-{KIND}-{'sound' if sound else 'faults'}"

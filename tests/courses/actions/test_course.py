@@ -25,11 +25,6 @@ from tests.makers import make_edition, make_module, make_plate
 
 
 @pytest.fixture
-def edition(cast):
-    return make_edition(cast.club)
-
-
-@pytest.fixture
 def course(edition):
     return begin_course(edition=edition, title="Clause by clause")
 

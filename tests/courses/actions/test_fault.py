@@ -12,11 +12,6 @@ from tests import makers
 pytestmark = pytest.mark.django_db
 
 
-@pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
 def test_a_fault_is_on_the_list_once_whatever_its_letter_case(edition):
     fault = add_fault(
         breed=edition.breed, named=Named("Sickle hock", "hindquarters", 2, other_names=["bent", "bent"])

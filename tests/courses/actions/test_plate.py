@@ -22,11 +22,6 @@ from courses.refusals import NotReady, Refused
 from tests.makers import make_clause, make_edition, make_exhibit, make_photograph, make_plate, permit
 
 
-@pytest.fixture
-def edition(cast):
-    return make_edition(cast.club)
-
-
 def fresh(plate: Plate) -> Plate:
     return with_sides(Plate.objects.all()).get(pk=plate.pk)
 

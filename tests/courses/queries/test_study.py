@@ -1,7 +1,5 @@
 """What is open to whom: whoever has begun goes on with what they began."""
 
-import pytest
-
 from courses.actions.course import (
     add_module,
     add_text,
@@ -15,13 +13,7 @@ from courses.actions.plate import publish_plate, withdraw_plate
 from courses.actions.study import finish_module, note_reading
 from courses.models import Course, Module, Progress
 from courses.queries.study import contents_for, go_on_at, open_module, preview_of, reading_of
-from tests.conftest import join
-from tests.makers import make_edition, make_module, make_plate
-
-
-@pytest.fixture
-def edition(cast):
-    return make_edition(cast.club)
+from tests.makers import make_edition, make_member, make_module, make_plate
 
 
 def lines(membership) -> list[tuple[str, str]]:
@@ -39,7 +31,7 @@ def test_only_what_is_published_is_seen(cast, edition):
 
 def test_whoever_has_begun_a_withdrawn_module_goes_on_with_it(cast, edition):
     module = make_module(edition, "One", "Two")
-    newcomer = join(cast.club, "Rasmie Tulloch", trainee=True)
+    newcomer = make_member(cast.club, "Rasmie Tulloch", trainee=True)
     note_reading(person=cast.trainee.person, place=module.places.first())
     for withdraw, again in (
         (lambda: withdraw_module(module=module), lambda: publish_module(module=module)),
@@ -58,7 +50,7 @@ def test_whoever_has_begun_a_withdrawn_module_goes_on_with_it(cast, edition):
 def test_a_withdrawn_plate_is_found_only_by_who_has_begun_its_module(cast, edition):
     plate, other = make_plate(edition, cast.educator), make_plate(edition, cast.educator, title="Arm")
     module = make_module(edition, plate, other)
-    newcomer = join(cast.club, "Rasmie Tulloch", trainee=True)
+    newcomer = make_member(cast.club, "Rasmie Tulloch", trainee=True)
     note_reading(person=cast.trainee.person, place=module.places.get(plate=other))
     withdraw_plate(plate=plate)
     assert [place.plate for place in open_module(newcomer, module.pk).places] == [other]

@@ -4,14 +4,9 @@ import pytest
 
 from courses.actions.course import add_module, add_text, begin_course
 from courses.models import Course, Module, Place
-from tests.makers import make_edition, make_module, make_plate
+from tests.makers import make_module, make_plate
 
 HERE = "/clubs/skerry-drover/"
-
-
-@pytest.fixture
-def edition(cast):
-    return make_edition(cast.club)
 
 
 @pytest.fixture

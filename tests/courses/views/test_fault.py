@@ -17,11 +17,6 @@ GIVEN = {
 
 
 @pytest.fixture
-def edition(cast):
-    return makers.make_edition(cast.club)
-
-
-@pytest.fixture
 def client(cast):
     return cast.client("educator")
 

@@ -17,11 +17,6 @@ HERE = "/clubs/skerry-drover/plates/"
 
 
 @pytest.fixture
-def edition(cast):
-    return make_edition(cast.club)
-
-
-@pytest.fixture
 def plate(edition):
     return begin_plate(edition=edition, title="Lay of shoulder")
 

@@ -13,7 +13,6 @@ from courses.models import Clause, Exhibit, Progress
 from shared.web import slots
 from tests.makers import (
     make_clause,
-    make_edition,
     make_fault,
     make_module,
     make_plate,
@@ -21,11 +20,6 @@ from tests.makers import (
 )
 
 HERE = "/clubs/skerry-drover/study/"
-
-
-@pytest.fixture
-def edition(cast):
-    return make_edition(cast.club)
 
 
 def place_url(module, place) -> str:

@@ -15,7 +15,6 @@ from courses.models import Exhibit
 from tests.makers import (
     SHOULDER,
     entry,
-    make_edition,
     make_fault,
     make_mentorship,
     make_module,
@@ -26,11 +25,6 @@ from tests.makers import (
 )
 
 HERE = "/clubs/skerry-drover/exhibits/1/"
-
-
-@pytest.fixture
-def edition(cast):
-    return make_edition(cast.club)
 
 
 @pytest.fixture

@@ -7,8 +7,7 @@ from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from shared.accounts.models import Membership
-from tests.conftest import join
-from tests.makers import make_invitation
+from tests.makers import make_invitation, make_member
 
 HERE = "/clubs/skerry-drover/"
 
@@ -79,6 +78,6 @@ def test_the_secretary_s_part_costs_the_same_for_one_and_for_many(cast, django_a
         client.get(HERE)
     for n in range(9):
         make_invitation(cast.club)
-        join(cast.club, f"Trainee {n}", trainee=True)
+        make_member(cast.club, f"Trainee {n}", trainee=True)
     with django_assert_num_queries(len(few)):
         client.get(HERE)

@@ -10,7 +10,7 @@ from shared.accounts.models import Membership
 from shared.accounts.roles import Role
 from shared.accounts.rules import LAST_SECRETARY, Refused
 from shared.web import limits
-from tests.conftest import join
+from tests.makers import make_member
 
 HERE = "/clubs/skerry-drover/members/"
 
@@ -37,7 +37,7 @@ def test_the_list_is_paged_and_costs_the_same_for_one_and_for_many(
     with CaptureQueriesContext(connection) as few:
         client.get(HERE)
     for n in range(5):
-        join(cast.club, f"Trainee {n}", trainee=True)
+        make_member(cast.club, f"Trainee {n}", trainee=True)
     with django_assert_num_queries(len(few)):
         client.get(HERE)
     monkeypatch.setattr(limits, "PAGE_LENGTH", 4)
@@ -71,21 +71,21 @@ def test_the_last_secretary_can_neither_lose_the_role_nor_leave(cast):
 
 
 def test_a_secretary_who_left_does_not_count_as_another(cast):
-    other = join(cast.club, "Thora Garrioch", secretary=True)
+    other = make_member(cast.club, "Thora Garrioch", secretary=True)
     Membership.objects.filter(pk=other.pk).update(left_at=timezone.now())
     with pytest.raises(Refused):
         end_membership(membership=cast.secretary)
 
 
 def test_with_a_second_secretary_the_first_may_go_and_is_led_out(cast):
-    join(cast.club, "Thora Garrioch", secretary=True)
+    make_member(cast.club, "Thora Garrioch", secretary=True)
     client = cast.client("secretary")
     assert client.post(f"{HERE}{cast.secretary.pk}/end/").url == "/"
     assert client.get(HERE).status_code == 404
 
 
 def test_two_secretaries_who_leave_at_once_do_not_both_go(cast):
-    second = join(cast.club, "Thora Garrioch", secretary=True)
+    second = make_member(cast.club, "Thora Garrioch", secretary=True)
     stale = Membership.objects.get(pk=second.pk)
     change_roles(membership=cast.secretary, roles={Role.MENTOR})
     with pytest.raises(Refused):

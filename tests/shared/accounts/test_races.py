@@ -13,8 +13,7 @@ from shared.accounts.actions.invitations import accept_invitation, join_as_new_p
 from shared.accounts.actions.members import end_membership
 from shared.accounts.models import Invitation, Membership, Person
 from shared.accounts.rules import Refused
-from tests.conftest import join
-from tests.makers import make_invitation
+from tests.makers import make_invitation, make_member
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -60,7 +59,7 @@ def test_an_invitation_makes_one_member_however_many_press_at_once(cast):
 
 
 def test_two_secretaries_who_leave_at_once_do_not_both_go(cast):
-    second = join(cast.club, "Thora Garrioch", secretary=True)
+    second = make_member(cast.club, "Thora Garrioch", secretary=True)
     done = at_once(
         lambda: end_membership(membership=Membership.objects.get(pk=cast.secretary.pk)),
         lambda: end_membership(membership=Membership.objects.get(pk=second.pk)),
