@@ -26,6 +26,7 @@ LAPTOP = {"width": 1366, "height": 768}
 # The browser's driver runs an event loop in the thread of the tests, where Django then suspects async code.
 os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
 expect.set_options(timeout=10_000)
+pytest.register_assert_rewrite("tests.browser.main_path")  # its steps say what they saw, as tests do
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
