@@ -58,10 +58,13 @@ def release_results(*, paper: Paper, by: Person, now: datetime.datetime | None =
     missing = standing_against(held, now)
     if missing:
         raise NotReady(missing)
-    changed = [each for each in outcomes_of(held) if each.released is None or each.changed]
+    outcomes = outcomes_of(held)
+    changed = [each for each in outcomes if not each.void and (each.released is None or each.changed)]
     made = [_result(each, now) for each in changed]
     PaperResult.objects.bulk_create(made)
     _tell(held, changed)
+    if held.released_at is None:
+        _tell_of_none(held, [each for each in outcomes if each.void])
     held.released_at, held.released_by = held.released_at or now, by
     held.save(update_fields=["released_at", "released_by"])
     Quiz.objects.filter(pk=held.quiz_id).update(state=Quiz.State.CLOSED)
@@ -106,9 +109,15 @@ def _result(outcome: Outcome, now: datetime.datetime) -> PaperResult:
 def _tell(paper: Paper, outcomes: list[Outcome]) -> None:
     first, again = _("The result of “%(paper)s” is released."), _("The result of “%(paper)s” has changed.")
     Notice.objects.bulk_create(
-        Notice(
-            member_id=outcome.sitting.candidate.member_id,
-            text=((first if outcome.released is None else again) % {"paper": paper.quiz.title})[:300],
-        )
-        for outcome in outcomes
+        _notice(paper, outcome, first if outcome.released is None else again) for outcome in outcomes
     )
+
+
+def _tell_of_none(paper: Paper, outcomes: list[Outcome]) -> None:
+    words = _("“%(paper)s” has no result for you: its pictures were withdrawn. It was no attempt.")
+    Notice.objects.bulk_create(_notice(paper, outcome, words) for outcome in outcomes)
+
+
+def _notice(paper: Paper, outcome: Outcome, words: str) -> Notice:
+    text = (words % {"paper": paper.quiz.title})[:300]
+    return Notice(member_id=outcome.sitting.candidate.member_id, text=text)

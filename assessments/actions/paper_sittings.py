@@ -19,7 +19,7 @@ from assessments.actions.sittings import Saved, save_answer
 from assessments.items import kind_of
 from assessments.lots import order_for
 from assessments.models import Answer, Candidate, LateAnswer, PaperSitting, Quiz, QuizItem, Sitting
-from assessments.queries.items import askable_items, withheld_items
+from assessments.queries.items import askable_items, withheld_in
 from assessments.queries.papers import refusal_to_sit, regulations_on
 from assessments.rules import GRACE, Refused
 from assessments.tasks import remark_quiz
@@ -159,8 +159,8 @@ def hand_in_paper(
         return
     held.finished_at = now or timezone.now()
     held.save(update_fields=["finished_at"])
-    withheld = withheld_items(timezone.localdate(held.finished_at)).filter(answers__sitting=held)
-    held.answers.filter(item__in=withheld.values("pk")).update(passed_over_at=held.finished_at)
+    withheld = withheld_in(held, timezone.localdate(held.finished_at))
+    held.answers.filter(item__in=withheld).update(passed_over_at=held.finished_at)
     held.answers.filter(passed_over_at=None).update(handed_in_at=held.finished_at)
     PaperSitting.objects.filter(pk=sitting.pk).update(handed_in=how)
     remark_quiz.enqueue(held.quiz_id)

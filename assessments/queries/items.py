@@ -6,7 +6,7 @@ from datetime import date
 
 from django.db.models import Avg, Count, Exists, OuterRef, Q, QuerySet
 
-from assessments.models import Item, ItemExhibit, Key, Quiz
+from assessments.models import Item, ItemExhibit, Key, Quiz, Sitting
 from courses.models import Exhibit
 from courses.queries.permission import shown
 
@@ -29,6 +29,11 @@ def is_withheld(item: Item, on: date) -> bool:
     """Whether a picture of the item may not be shown on the day."""
     pictures = Exhibit.objects.filter(Q(pk=item.exhibit_id) | Q(item_exhibits__item=item))
     return pictures.exclude(shown(on)).exists()
+
+
+def withheld_in(sitting: Sitting, on: date) -> set[int]:
+    """Those of a sitting's items of which a picture may not be shown on the day."""
+    return set(withheld_items(on).filter(answers__sitting=sitting).values_list("pk", flat=True))
 
 
 def uses_of(item: Item) -> QuerySet[Quiz]:

@@ -19,7 +19,7 @@ Decision = PaperResult.Decision
 
 @dataclass(frozen=True)
 class Outcome:
-    """One candidate's result as it stands: `score` is None while something is not marked.
+    """One candidate's result as it stands: `score` is None while something is not marked, and where nothing counts.
 
     `proposed` rests on pass mark and standard error alone, `decision` also on a person's word about a
     borderline result. `released` is what the candidate was told last.
@@ -56,6 +56,11 @@ class Outcome:
     def decision_words(self) -> str:
         """The same for people."""
         return str(Decision(self.decision).label) if self.decision else ""
+
+    @property
+    def void(self) -> bool:
+        """Whether every item was passed over, its picture withdrawn: there is no result to give."""
+        return not self.sitting.answers_count
 
     @property
     def changed(self) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import datetime
 
-from django.db.models import Count, F, Prefetch, Q, QuerySet
+from django.db.models import Count, Exists, F, OuterRef, Prefetch, Q, QuerySet
 from django.utils import timezone
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
@@ -101,9 +101,14 @@ def answers_of_paper(sitting: PaperSitting) -> QuerySet[Answer]:
 
 
 def earlier_attempts(member: Membership, breed: Breed) -> QuerySet[PaperSitting]:
-    """The member's sittings of papers on this breed, the last begun first."""
+    """The member's sittings of papers on this breed, the last begun first.
+
+    One of which every item was passed over, its picture withdrawn, was no attempt.
+    """
+    counting = Answer.objects.filter(sitting=OuterRef("sitting"), passed_over_at=None)
     return (
         PaperSitting.objects.filter(candidate__member=member, sitting__quiz__edition__breed=breed)
+        .filter(Exists(counting))
         .select_related("sitting__quiz")
         .order_by(F("sitting__begun_at").desc(), "-pk")
     )

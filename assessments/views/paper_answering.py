@@ -11,6 +11,7 @@ from assessments.actions.paper_sittings import TimeOver, keep_late, save_paper_a
 from assessments.actions.sittings import Overtaken
 from assessments.items import AnswerRefused, kind_of
 from assessments.models import Answer
+from assessments.queries.items import is_withheld, withheld_in
 from assessments.views.paper_seat import Seat
 from assessments.views.saving import NOT_KEPT, answer_overtaken, kept, not_kept, sent_in
 
@@ -25,10 +26,6 @@ def give_item(request: HttpRequest, seat: Seat, place: int) -> HttpResponse:
     context = {
         "answer": found,
         "count": count,
-        "kind": kind,
-        "ask": kind.ask(found, found.sitting.quiz.rules_versions.first()),
-        "words": kind.words(),
-        "sheet": seat.sheet(found),
         "candidate": seat.candidate,
         "paper": seat.candidate.paper,
         "front": seat.url(""),
@@ -36,6 +33,14 @@ def give_item(request: HttpRequest, seat: Seat, place: int) -> HttpResponse:
         "earlier": seat.url("item", place - 1) if place > 1 else "",
         "later": seat.url("item", place + 1) if place < count else "",
         **clock(seat),
+    }
+    if is_withheld(found.item, timezone.localdate()):
+        return render(request, "assessments/paper/passed_over.html", context)
+    context |= {
+        "kind": kind,
+        "ask": kind.ask(found, found.sitting.quiz.rules_versions.first()),
+        "words": kind.words(),
+        "sheet": seat.sheet(found),
     }
     return render(request, f"assessments/items/{kind.templates}/answer.html", context)
 
@@ -64,11 +69,13 @@ def give_overview(request: HttpRequest, seat: Seat) -> HttpResponse:
     """Every item with whether it is answered, and the way to hand in."""
     if seat.finished:
         return redirect(seat.url(""))
+    withheld = withheld_in(seat.sitting.sitting, timezone.localdate())
     rows = [
         {
             "place": answer.position + 1,
             "url": seat.url("item", answer.position + 1),
             "asked": kind_of(answer.item).label,
+            "passed_over": answer.item_id in withheld,
             "answered": not kind_of(answer.item).is_blank(answer.content),
         }
         for answer in seat.answers
@@ -77,7 +84,7 @@ def give_overview(request: HttpRequest, seat: Seat) -> HttpResponse:
         "candidate": seat.candidate,
         "paper": seat.candidate.paper,
         "rows": rows,
-        "blank": [row for row in rows if not row["answered"]],
+        "blank": [row for row in rows if not row["answered"] and not row["passed_over"]],
         "front": seat.url(""),
         "hand_in": seat.url("hand-in"),
         "typing": seat.steward is not None,

@@ -54,7 +54,7 @@ def _page(
         "changed": sum(each.changed for each in outcomes),
         "going": sittings_of(paper).filter(sitting__finished_at=None).count(),
         "by_hand": waiting_by_hand(paper).count(),
-        "unmarked": any(each.score is None for each in outcomes),
+        "unmarked": any(each.score is None and not each.void for each in outcomes),
         "against": standing_against(paper, timezone.now()),
         "can_begin": paper.set_at and paper.closes_at and timezone.now() < paper.closes_at,
         "form": form or SettleForm(),

@@ -11,6 +11,7 @@ from assessments.actions.paper_results import end_paper, release_results, settle
 from assessments.actions.paper_sittings import hand_in_paper
 from assessments.models import Mark, Notice, PaperResult
 from assessments.queries.paper_results import outcomes_of
+from assessments.queries.papers import earlier_attempts
 from assessments.rules import NotReady, Refused
 from assessments.statistics.cut_score import decide
 from assessments.statistics.item_analysis import analyse
@@ -124,6 +125,28 @@ def test_a_picture_withdrawn_during_a_paper_is_passed_over_as_in_practice_and_do
     assert (outcome.score, outcome.sitting.answers_count, outcome.sitting.saved_count) == (1.0, 1, 1)
     end_paper(paper=paper)
     assert len(release_results(paper=paper, by=cast.educator.person)) == 1
+
+
+def test_a_paper_whose_every_picture_was_withdrawn_has_no_result_and_was_no_attempt(cast, edition):
+    paper = make_set_paper(edition, cast.educator)
+    sitting = make_paper_sitting(make_candidate(paper, cast.trainee, cast.educator))
+    other = make_paper_sitting(
+        make_candidate(paper, makers.make_trainee(cast.club, "Other"), cast.educator), 1
+    )
+    Exhibit.objects.filter(items__in=paper.quiz.items.all()).update(state="withdrawn")
+    hand_in_paper(sitting=sitting)
+    end_paper(paper=paper)
+    assert [result.sitting for result in release_results(paper=paper, by=cast.educator.person)] == [other]
+    assert cast.trainee.notices.get().text == (
+        "“Paper of the spring” has no result for you: its pictures were withdrawn. It was no attempt."
+    )
+    assert not earlier_attempts(cast.trainee, edition.breed).exists()
+    assert earlier_attempts(other.candidate.member, edition.breed).get() == other
+    assert release_results(paper=paper, by=cast.educator.person) == []
+    assert cast.trainee.notices.count() == 1
+    address = f"/clubs/skerry-drover/papers/{paper.pk}/"
+    assert "There is no result for you" in cast.client("trainee").get(address).content.decode()
+    assert "every picture was withdrawn" in cast.client("educator").get(f"{address}results/").content.decode()
 
 
 def test_each_result_is_measured_by_the_regulations_of_its_sitting(cast, paper):

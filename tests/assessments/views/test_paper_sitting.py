@@ -12,6 +12,7 @@ from django.utils import timezone
 from assessments.actions.paper_results import end_paper, release_results
 from assessments.models import Answer, LateAnswer, Mark, PaperSitting
 from assessments.rules import GRACE
+from courses.models import Exhibit
 from tests import makers
 from tests.makers.papers import (
     DAY,
@@ -71,6 +72,21 @@ def test_a_paper_outside_its_window_says_when(cast, edition, candidate, front, p
     assert "cannot be begun yet" in response.content.decode()
     type(paper).objects.update(opens_at=timezone.now() - 2 * DAY, closes_at=timezone.now() - DAY)
     assert "You did not sit it." in client.get(front).content.decode()
+
+
+def test_an_item_whose_picture_is_withdrawn_meanwhile_says_so_and_is_not_asked_for(
+    cast, candidate, front, paper
+):
+    client = cast.client("trainee")
+    client.post(f"{front}begin/", {"accept": "on"})
+    first, *others = Answer.objects.order_by("position")
+    Exhibit.objects.filter(pk=first.item.exhibit_id).update(state="withdrawn")
+    page = client.get(f"{front}1/").content.decode()
+    assert "The item is passed over" in page
+    assert f'{front}2/" data-go rel="next"' in page
+    overview = client.get(f"{front}overview/").content.decode()
+    assert overview.count("passed over, picture withdrawn") == 1
+    assert overview.count("no answer</span>") == len(others)
 
 
 def test_regulations_that_forbid_it_are_said_before_the_declaration(cast, edition, candidate, front):
