@@ -21,8 +21,10 @@ from assessments.scoring.fault_marks import (
     KeyEntry,
     MarkingRules,
 )
+from assessments.scoring.points import height_of
 from assessments.scoring.severity import SeverityLadder
 from courses.models import Exhibit, Fault
+from courses.queries.measures import finished
 
 # Where the anatomical points are known, reach follows the dog and not the framing of the picture.
 REACH_IN_HEIGHTS = 0.08
@@ -81,12 +83,12 @@ def rules_in_words(rules: QuizRules, sought: Sought = "fault") -> list[str]:
 
 
 def height_at_withers(exhibit: Exhibit) -> float | None:
-    """In units of the picture's longer side, from withers to the ground line; None if not placed."""
-    for placement in exhibit.placements.all():
+    """In units of the picture's longer side, as `height_of` says; None where no finished points tell it."""
+    for placement in finished(exhibit.placements.all()):
         points = placement.points
-        grounds = [points[name] for name in ("ground_front", "ground_rear") if points.get(name)]
+        grounds = {tuple(points[name][:2]) for name in ("ground_front", "ground_rear") if points.get(name)}
         if points.get("withers") and grounds:
-            return abs(sum(point[1] for point in grounds) / len(grounds) - points["withers"][1])
+            return height_of(points["withers"][:2], sorted(grounds))
     return None
 
 
