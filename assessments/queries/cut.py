@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from django.db.models import Prefetch, QuerySet
 
 from assessments.evidence.cut import CutFigures, cut_figures
-from assessments.models import CutEstimate, CutPanellist, CutStudy, Item, Quiz
+from assessments.models import CutEstimate, CutPanellist, CutStudy, Item, Quiz, Regulations
 from assessments.queries.evidence import keys_in_use
+from assessments.rules import pass_fraction, points_of
 from shared.accounts.models import Club, Membership
 
 
@@ -26,6 +27,34 @@ def studies_of(club: Club) -> QuerySet[CutStudy]:
 def cut_in_force(quiz: Quiz) -> CutStudy | None:
     """The newest closed study."""
     return quiz.cut_studies.exclude(closed_at=None).order_by("-closed_at", "-pk").first()
+
+
+@dataclass(frozen=True)
+class PassLine:
+    """Where marks are divided: by a panel's study, else by the pass mark of a paper's regulations."""
+
+    study: CutStudy | None
+    regulations: Regulations | None
+
+    @property
+    def at(self) -> float | None:
+        """As a fraction; None where nothing says it."""
+        if self.study is not None:
+            return self.study.cut
+        return pass_fraction(self.regulations) if self.regulations else None
+
+    @property
+    def elsewhere(self) -> bool:
+        """Whether the regulations put it elsewhere than the study, by as much as can be seen."""
+        if self.study is None or self.study.cut is None or self.regulations is None:
+            return False
+        return points_of(self.study.cut) != points_of(pass_fraction(self.regulations))
+
+
+def pass_line(quiz: Quiz) -> PassLine:
+    """Of a quiz or paper. Regulations are the newest by which one of its candidates sat."""
+    sat_by = Regulations.objects.filter(sittings__sitting__quiz=quiz)
+    return PassLine(cut_in_force(quiz), sat_by.order_by("-effective_from", "-pk").first())
 
 
 def own_seats(member: Membership) -> QuerySet[CutPanellist]:

@@ -27,7 +27,7 @@ from assessments.forms.evidence import BehindForm
 from assessments.items import kind_of
 from assessments.models import Quiz, QuizItem
 from assessments.queries.answers import reviewable_by
-from assessments.queries.cut import cut_in_force
+from assessments.queries.cut import pass_line
 from assessments.queries.evidence import (
     alarms_of,
     answers_behind,
@@ -78,8 +78,8 @@ def evidence_quiz(request: HttpRequest, quiz: int) -> HttpResponse:
     context: dict[str, Any] = {"quiz": found, "figures": figures, "fewest": FEWEST}
     if figures is not None:
         lines = _item_lines(found, figures)
-        study = cut_in_force(found)
-        cut = study.cut if study else None
+        line = pass_line(found)
+        cut = line.at
         spots = [(str(line["number"]), line["figures"]) for line in lines if line["figures"]]
         context |= {
             "lines": lines,
@@ -91,7 +91,8 @@ def evidence_quiz(request: HttpRequest, quiz: int) -> HttpResponse:
             ],
             "bands": [(10 * band, 10 * band + 10, n) for band, n in enumerate(band_counts(figures.marks))],
             "behind": lags_behind(found),
-            "study": study,
+            "pass_line": line,
+            "study": line.study,
             "borderline": borderline(figures, cut) if cut is not None else None,
         }
     return render(request, "assessments/evidence/quiz.html", context)

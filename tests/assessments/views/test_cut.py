@@ -3,15 +3,20 @@
 import csv
 import io
 import re
+from decimal import Decimal
 
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
+from django.utils import timezone
 
 from assessments.actions.cut import ask_for_cut, close_cut_study, give_estimates, keep_estimates
+from assessments.actions.paper_results import mark_paper
 from assessments.models import Candidate, CutEstimate, CutStudy, Paper
+from assessments.queries.cut import pass_line
 from assessments.rules import Refused
 from tests import makers
+from tests.makers import papers
 
 CLUB = "/clubs/skerry-drover"
 
@@ -79,6 +84,48 @@ def test_the_distribution_shows_the_cut_and_how_many_are_borderline(cast, quiz, 
     # The shoulder alone wins 4 of 6: means 66.7 three times, 44.4, 0 twice; the cut is 65.
     assert "plot-cut" in response.content.decode()
     assert re.search(r"65\.0, standard error 5\.0\. 3 of 6 marks lie within", words(response))
+
+
+def test_without_a_study_the_line_of_a_paper_is_its_regulations_pass_mark(cast):
+    paper = papers.make_set_paper(makers.make_edition(cast.club), cast.educator)
+    for number, right_ones in enumerate((3, 3, 3, 2, 2, 1)):
+        trainee = makers.make_trainee(cast.club, f"Candidate {number}")
+        candidate = papers.make_candidate(paper, trainee, cast.educator)
+        papers.make_paper_sitting(candidate, right_ones)
+    mark_paper(paper=paper)
+    # A change of the regulations after the paper was sat does not move its line.
+    papers.make_regulations(cast.club, effective_from=timezone.localdate(), pass_mark=Decimal("90.0"))
+    client, address = cast.client("educator"), f"{CLUB}/evidence/quizzes/{paper.quiz_id}/"
+    response = client.get(address)
+    (plot, _narrow) = (each for _name, each in response.context["marks"])
+    frame, sem = plot.frame, response.context["figures"].sem
+    width = frame.right - frame.left
+    assert plot.cut == pytest.approx(frame.left + 0.75 * width, abs=0.05)
+    assert plot.band_left == pytest.approx(frame.left + (0.75 - sem) * width, abs=0.1)
+    near = sum(abs(mark - 0.75) <= sem for mark in (1, 1, 1, 2 / 3, 2 / 3, 1 / 3))
+    assert 0 < near < 6
+    page = words(response)
+    assert "broken: pass mark" in page
+    assert re.search(rf"75\.0\. {near} of 6 marks lie within", page)
+    study = makers.make_cut_study(paper.quiz, cast.educator, cast.educator, cast.mentor)
+    for member, estimate in ((cast.educator, 60), (cast.mentor, 70)):
+        give(study, member, *[estimate] * 3)
+    close_cut_study(study=study, by=cast.educator.person)
+    page = words(client.get(address))
+    assert "broken: cut" in page
+    assert "lies elsewhere, at 75.0." in page
+
+
+def test_regulations_that_say_the_same_as_the_study_are_not_named(cast):
+    paper = papers.make_set_paper(makers.make_edition(cast.club), cast.educator)
+    papers.make_paper_sitting(papers.make_candidate(paper, cast.trainee, cast.educator), 3)
+    assert (pass_line(paper.quiz).at, pass_line(paper.quiz).elsewhere) == (0.75, False)
+    study = makers.make_cut_study(paper.quiz, cast.educator, cast.educator, cast.mentor)
+    for member in (cast.educator, cast.mentor):
+        give(study, member, 75, 75, 75)
+    study = close_cut_study(study=study, by=cast.educator.person)
+    line = pass_line(paper.quiz)
+    assert (line.study, line.at, line.elsewhere) == (study, 0.75, False)
 
 
 def test_estimates_that_are_given_stand(cast, study):
