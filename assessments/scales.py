@@ -1,9 +1,7 @@
-"""Small drawn scales: a dot with its interval, and the ladder of given against key severities."""
+"""Small drawn scales: a dot with its interval."""
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from django.utils.translation import gettext as _
@@ -86,13 +84,3 @@ def hatching(found: Estimate) -> str:
         return "none"
     steps = ((0.5, "thin"), (0.7, "open"), (0.9, "close"))
     return next((name for limit, name in steps if found.mean < limit), "crossed")
-
-
-def calibration(pairs: Iterable[tuple[int, int]], labels: list[str]) -> list[dict[str, object]]:
-    """The table of given against key severities, one row for each level of the key."""
-    counted = Counter(pairs)
-    levels = range(len(labels))
-    return [
-        {"label": labels[key], "cells": [(counted[given, key], given == key) for given in levels]}
-        for key in levels
-    ]

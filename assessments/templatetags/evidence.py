@@ -24,6 +24,13 @@ def decimals(value: float | None, places: int = 2) -> str:
 
 
 @register.filter
+def signed_decimals(value: float) -> str:
+    """Two decimals with their sign, "0.00" without one."""
+    text = f"{value:+.2f}"
+    return text[1:] if float(text) == 0 else text.replace("-", "−")
+
+
+@register.filter
 def in_hundredths(share: float | None) -> str:
     """A fraction of the mark as points of 100, to one decimal."""
     return decimals(None if share is None else share * 100, 1)

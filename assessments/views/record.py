@@ -6,11 +6,12 @@ from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 
+from assessments.calibration import calibration, calibration_plot
 from assessments.eye import eye_of
 from assessments.queries.marks import marks_for_figures
 from assessments.queries.sittings import own_sittings
 from assessments.queries.trainees import trainees_of
-from assessments.scales import calibration, faulting_scale, hatching, weighing_scale
+from assessments.scales import faulting_scale, hatching, weighing_scale
 from courses.queries.zone_map import zone_map
 from shared.accounts.models import Membership
 from shared.accounts.permissions import Ability, club_page
@@ -45,6 +46,7 @@ def eye_context(trainee: Membership) -> dict[str, object]:
     """What the figures' template needs."""
     marks = marks_for_figures(trainee)
     eye = eye_of(marks)
+    compared = calibration(eye.pairs, eye.labels)
     figures = {part: {row.zone: hatching(getattr(row, part)) for row in eye.rows} for part in _PARTS}
     return {
         "eye": eye,
@@ -59,5 +61,6 @@ def eye_context(trainee: Membership) -> dict[str, object]:
         ],
         "faulting": faulting_scale(eye),
         "weighing": weighing_scale(eye),
-        "calibration": calibration(eye.pairs, eye.labels),
+        "calibration": compared,
+        "calibration_plot": calibration_plot(compared) if eye.pairs else None,
     }

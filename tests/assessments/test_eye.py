@@ -1,5 +1,6 @@
 """Figures of one person's eye, from their marks."""
 
+import re
 import uuid
 
 import numpy as np
@@ -7,9 +8,10 @@ import pytest
 from scipy.stats import beta, norm
 
 from assessments.actions.sittings import begin_sitting, hand_in, save_answer
+from assessments.calibration import calibration, calibration_plot
 from assessments.eye import eye_of
 from assessments.queries.marks import marks_for_figures
-from assessments.scales import calibration, faulting_scale, hatching, weighing_scale
+from assessments.scales import faulting_scale, hatching, weighing_scale
 from assessments.statistics.progress import estimate
 from tests import makers
 
@@ -58,8 +60,51 @@ def test_weighing_is_compared_with_the_key(harsh):
     assert harsh.pairs == [(1, 2)] * 12
     assert harsh.bias.mean == pytest.approx(np.mean([given - key for given, key in harsh.pairs]))
     assert weighing_scale(harsh).sentence.startswith("You weigh lighter than the key: 1.00 of a level")
-    table = calibration(harsh.pairs, harsh.labels)
-    assert table[2] == {"label": "Serious", "cells": [(0, False), (12, False), (0, True), (0, False)]}
+    row = calibration(harsh.pairs, harsh.labels)[2]
+    assert (row.label, row.cells) == ("Serious", ((0, False), (12, False), (0, True), (0, False)))
+    assert (row.mean, row.apart) == (1, -1)
+
+
+def test_given_against_key_is_drawn_above_the_diagonal_where_it_is_heavier(cast, harsh):
+    labels = ["Minor", "Moderate", "Serious", "Disqualifying"]
+    pairs = [(2, 1)] * 9 + [(1, 1)] * 4 + [(0, 2)]
+    plot = calibration_plot(calibration(pairs, labels))
+    side = (plot.right - plot.left) / 4
+    heavier, as_key, lighter = (next(each for each in plot.circles if each.n == n) for n in (9, 4, 1))
+    assert (as_key.x, as_key.y) == pytest.approx((plot.left + 1.5 * side, plot.bottom - 1.5 * side), abs=0.1)
+    assert (heavier.x, heavier.y) == pytest.approx((as_key.x, as_key.y - side), abs=0.1)
+    assert (lighter.x, lighter.y) == pytest.approx((as_key.x + side, as_key.y + side), abs=0.1)
+    # Areas go by numbers: 9 to 4 to 1.
+    assert heavier.r / lighter.r == pytest.approx(3, rel=0.02)
+    assert heavier.r / as_key.r == pytest.approx(1.5, rel=0.02)
+    assert heavier.r <= side / 2
+    (moderate, serious) = plot.means
+    assert moderate[2] == pytest.approx(plot.bottom - (22 / 13 + 0.5) * side, abs=0.1)
+    assert (moderate[0], moderate[1]) == pytest.approx((plot.left + side, plot.left + 2 * side), abs=0.1)
+    assert serious[2] == lighter.y
+
+
+def test_the_words_of_a_ladder_stand_within_the_drawing_and_clear_of_one_another():
+    for labels in (["Minor", "Moderate", "Serious", "Disqualifying"], ["Light", "Grave"], list("abcdef")):
+        plot = calibration_plot(calibration([(0, 0)], labels))
+        assert all(word.x + len(word.text) * 3.5 <= plot.width for word in plot.across)
+        ends = {}
+        for word in plot.across:
+            assert word.x - len(word.text) * 3.5 > ends.get(word.y, 0)
+            ends[word.y] = word.x + len(word.text) * 3.5
+
+
+def test_the_record_draws_what_its_table_says(cast, harsh):
+    page = cast.client("trainee").get(f"{CLUB}/record/").content.decode()
+    assert page.count('class="calibration-circle"') == 1
+    assert re.search(r'class="calibration-number"[^>]*>12<', page)
+    assert "<strong>0</strong>" in page
+    figures = re.sub(r"<[^>]+>|\s+", " ", page[page.index('<dl class="calibrated-figures">') :])
+    # All twelve one level light: no spread, and too few for κ.
+    assert " ".join(figures.split()).startswith(
+        "faults weighed 12 beside the key, in levels −1.00 −1.00 to −1.00 "
+        "agreement, weighted κ not enough weighed yet"
+    )
 
 
 def test_nothing_is_said_of_someone_who_has_answered_nothing(cast):
