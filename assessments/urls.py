@@ -11,6 +11,7 @@ from assessments.views import (
     desk,
     evidence,
     evidence_course,
+    evidence_report,
     item,
     key,
     key_panel,
@@ -225,6 +226,11 @@ urlpatterns = [
     path("evidence/method/", evidence.evidence_method, name="evidence-method"),
     path("evidence/answers/", evidence.evidence_answers, name="evidence-answers"),
     path("evidence/quizzes/<int:quiz>/", evidence.evidence_quiz, name="evidence-quiz"),
+    path(
+        "evidence/quizzes/<int:quiz>/report.pdf",
+        evidence_report.evidence_quiz_report,
+        name="evidence-quiz-report",
+    ),
     path("evidence/quizzes/<int:quiz>/items.csv", evidence.evidence_quiz_csv, name="evidence-quiz-csv"),
     path(
         "evidence/quizzes/<int:quiz>/marks.csv",

@@ -29,6 +29,13 @@ def cut_in_force(quiz: Quiz) -> CutStudy | None:
     return quiz.cut_studies.exclude(closed_at=None).order_by("-closed_at", "-pk").first()
 
 
+def rounds_of(study: CutStudy) -> tuple[int, int]:
+    """How many panellists gave their estimates in a study, and the how-manieth closed round of its quiz it is."""
+    given = study.panellists.exclude(given_at=None).count()
+    until = CutStudy.objects.filter(quiz=study.quiz_id, closed_at__lte=study.closed_at)
+    return given, until.count()
+
+
 @dataclass(frozen=True)
 class PassLine:
     """Where marks are divided: by a panel's study, else by the pass mark of a paper's regulations."""

@@ -39,6 +39,21 @@ def render_clause(
     return _rendered(_CLAUSE, tokens)
 
 
+def clause_parts(
+    text: str, *, readings: Mapping[str, str | None] = DEFAULT_READINGS
+) -> list[tuple[str, bool]]:
+    """The words of a clause one after the other, each with whether they are words of degree; without emphasis."""
+    parts: list[tuple[str, bool]] = []
+    degree = False
+    for token in _CLAUSE.parseInline(text)[0].children or []:
+        for each in _with_degrees([token], readings):
+            degree = {"degree_open": True, "degree_close": False}.get(each.type, degree)
+            words = " " if each.type in {"softbreak", "hardbreak"} else each.content
+            if words:
+                parts.append((words, degree))
+    return parts
+
+
 def render_note(text: str) -> str:
     """A club's note in HTML: paragraphs, emphasis, lists, quotations, links; headings begin at `<h3>`."""
     tokens = _NOTE.parse(text)
