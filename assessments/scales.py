@@ -34,17 +34,15 @@ def faulting_scale(eye: Eye) -> Scale | None:
         return None
     low, high = found.criterion_interval
     words = {
-        "over-faults": _("You over-fault: %(value).2f, between %(low).2f and %(high).2f."),
-        "under-faults": _("You under-fault: %(value).2f, between %(low).2f and %(high).2f."),
-        None: _(
-            "Neither over- nor under-faulting can be told: %(value).2f, between %(low).2f and %(high).2f."
-        ),
+        "over-faults": _("You over-fault: %(value)s, between %(low)s and %(high)s."),
+        "under-faults": _("You under-fault: %(value)s, between %(low)s and %(high)s."),
+        None: _("Neither over- nor under-faulting can be told: %(value)s, between %(low)s and %(high)s."),
     }[found.tendency]
     turned = (
         (found.criterion, low, high) if found.tendency == "under-faults" else (-found.criterion, -high, -low)
     )
     return Scale(
-        words % dict(zip(("value", "low", "high"), turned, strict=True)),
+        words % _told(dict(zip(("value", "low", "high"), turned, strict=True))),
         _("Under-faults: lets faults pass"),
         _("Over-faults: finds what is not there"),
         *(_place(value, CRITERION_REACH) for value in (-found.criterion, -high, -low)),
@@ -59,19 +57,23 @@ def weighing_scale(eye: Eye) -> Scale | None:
     values = {"value": abs(found.mean), "low": found.low, "high": found.high}
     if found.low <= 0 <= found.high:
         words = _(
-            "You weigh as the key does, as far as can be told: between %(low).2f and %(high).2f of a level."
+            "You weigh as the key does, as far as can be told: between %(low)s and %(high)s of a level."
         )
     elif found.mean < 0:
         values |= {"low": -found.high, "high": -found.low}
-        words = _("You weigh lighter than the key: %(value).2f of a level, between %(low).2f and %(high).2f.")
+        words = _("You weigh lighter than the key: %(value)s of a level, between %(low)s and %(high)s.")
     else:
-        words = _("You weigh heavier than the key: %(value).2f of a level, between %(low).2f and %(high).2f.")
+        words = _("You weigh heavier than the key: %(value)s of a level, between %(low)s and %(high)s.")
     return Scale(
-        words % values,
+        words % _told(values),
         _("Weighs lighter"),
         _("Weighs heavier"),
         *(_place(value, LEVEL_REACH) for value in (found.mean, found.low, found.high)),
     )
+
+
+def _told(values: dict[str, float]) -> dict[str, str]:
+    return {name: f"{value:.2f}".replace("-", "−") for name, value in values.items()}
 
 
 def _place(value: float, reach: float) -> float:

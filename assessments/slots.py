@@ -29,6 +29,12 @@ def mentors(request: HttpRequest, members: Sequence[Membership]) -> dict[Members
     }
 
 
+@fills("former member", "assessments/record/_former.html")
+def records(request: HttpRequest, members: Sequence[Membership]) -> dict[Membership, Context]:
+    """The way to hand over the record of a trainee who left."""
+    return {member: {"trainee": member} for member in members if member.trainee}
+
+
 @fills("quiz place", "assessments/_quiz_place.html")
 def quiz_of_place(request: HttpRequest, places: Sequence[Place]) -> dict[Place, Context]:
     """The quiz of a module's place, with how far the reader is; for an educator the way to make it."""

@@ -27,6 +27,7 @@ from assessments.views import (
     queue,
     quiz,
     record,
+    record_file,
     record_mentoring,
     review,
     rules,
@@ -263,5 +264,9 @@ urlpatterns = [
     # A trainee's own record
     path("record/", record.record, name="record"),
     path("record/method/", record.record_method, name="record-method"),
+    path("record/record.json", record_file.record_json, name="record-json"),
+    path("record/record.pdf", record_file.record_pdf, name="record-pdf"),
+    path("record/file/", record_file.record_shape, name="record-shape"),
+    path("members/<int:member>/record.json", record_file.member_record_json, name="member-record"),
     path("trainees/<int:pk>/eye/", record.trainee_eye, name="trainee-eye"),
 ]

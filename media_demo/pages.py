@@ -261,6 +261,7 @@ PAGES = [
     Page(TRAINEE, "paper's result", "paper", paper),
     Page(TRAINEE, "record", "record"),
     Page(TRAINEE, "record, method", "record-method"),
+    Page(TRAINEE, "record, file", "record-shape"),
     Page(TRAINEE, "record, sessions", "record-mentoring"),
     # Educator
     Page(EDUCATOR, "the day", "club"),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from typing import Any
 
 from pypdf import PdfReader
 
@@ -16,6 +17,17 @@ def text_of(pdf: bytes) -> str:
     """All its words in order, on one line; places where a long word may be broken are left out."""
     pages = [page.extract_text() for page in opened(pdf).pages]
     return " ".join(" ".join(pages).replace("\u200b", "").split())
+
+
+def said_by(response: Any) -> str:
+    """What an answer of the site says, be it a page, a PDF or a file that is sent piece by piece."""
+    if response.streaming:
+        if not hasattr(response, "whole"):
+            response.whole = b"".join(response.streaming_content)
+        return str(response.whole.decode(errors="replace"))
+    if response.headers.get("Content-Type") == "application/pdf":
+        return text_of(response.content)
+    return str(response.content.decode(errors="replace"))
 
 
 def fonts_of(pdf: bytes) -> dict[str, bool]:

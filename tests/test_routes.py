@@ -26,6 +26,7 @@ from django.db.models import Model
 from django.http import HttpResponse
 from django.test import Client
 from django.urls import URLResolver, converters, get_resolver, reverse
+from django.utils import timezone
 
 from assessments.actions.cut import close_cut_study, give_estimates, keep_estimates
 from assessments.actions.reviews import pin_comment
@@ -93,6 +94,9 @@ ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
     "club": lambda scene: scene.club,
     # People and clubs
     "member": lambda scene: scene.trainee,
+    "member-record.member": lambda scene: left(
+        make_member(scene.club, f"Former trainee of {scene.club}", trainee=True)
+    ),
     "invitation": lambda scene: make_invitation(scene.club)[0],
     "token": lambda scene: make_invitation(scene.club)[1],
     # Courses
@@ -158,6 +162,13 @@ ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
         scene.mentor, make_member(scene.club, f"Trainee of {scene.club}", trainee=True)
     ),
 }
+
+
+def left(member: Membership) -> Membership:
+    """No longer a member."""
+    member.left_at = timezone.now()
+    member.save()
+    return member
 
 
 def estimators(scene: Scene) -> list[Membership]:

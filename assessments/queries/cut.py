@@ -59,9 +59,9 @@ class PassLine:
 
 
 def pass_line(quiz: Quiz) -> PassLine:
-    """Of a quiz or paper. Regulations are the newest by which one of its candidates sat."""
-    sat_by = Regulations.objects.filter(sittings__sitting__quiz=quiz)
-    return PassLine(cut_in_force(quiz), sat_by.order_by("-effective_from", "-pk").first())
+    """Of a quiz or paper. A paper's regulations are the newest by which one of its candidates sat."""
+    sat_by = Regulations.objects.filter(sittings__sitting__quiz=quiz).order_by("-effective_from", "-pk")
+    return PassLine(cut_in_force(quiz), sat_by.first() if quiz.purpose == Quiz.Purpose.PAPER else None)
 
 
 def own_seats(member: Membership) -> QuerySet[CutPanellist]:

@@ -20,14 +20,19 @@ from shared.accounts.roles import Role
 SHOWN = 60
 
 
-def sessions_of(trainee: Membership) -> QuerySet[SessionTrainee]:
+def all_sessions_of(trainee: Membership) -> QuerySet[SessionTrainee]:
     """A trainee's sessions, planned ones first, struck out ones among them."""
     return (
         SessionTrainee.objects.filter(trainee=trainee)
         .select_related("session__mentor__person")
         .annotate(company=Count("session__trainees"))
-        .order_by(F("session__held_on").desc(nulls_first=True), "-session__planned_for", "-pk")[:SHOWN]
+        .order_by(F("session__held_on").desc(nulls_first=True), "-session__planned_for", "-pk")
     )
+
+
+def sessions_of(trainee: Membership) -> QuerySet[SessionTrainee]:
+    """Those of them that a page shows."""
+    return all_sessions_of(trainee)[:SHOWN]
 
 
 def sessions_given(mentor: Membership) -> QuerySet[MentoringSession]:
@@ -61,10 +66,15 @@ def standings_of(trainees: Sequence[Membership], rules: MentoringRules) -> dict[
     return {trainee: standing(each, asked_by(rules)) for trainee, each in held.items()}
 
 
-def sign_offs_of(trainee: Membership) -> QuerySet[SignOff]:
+def all_sign_offs_of(trainee: Membership) -> QuerySet[SignOff]:
     """A trainee's sign-offs, those taken back among them, the newest first."""
     people = ("mentor__person", "taken_back_by__person", "module__course", "quiz")
-    return SignOff.objects.filter(trainee=trainee).select_related(*people)[:SHOWN]
+    return SignOff.objects.filter(trainee=trainee).select_related(*people)
+
+
+def sign_offs_of(trainee: Membership) -> QuerySet[SignOff]:
+    """Those of them that a page shows."""
+    return all_sign_offs_of(trainee)[:SHOWN]
 
 
 def modules_to_sign_off(trainee: Membership) -> QuerySet[Module]:

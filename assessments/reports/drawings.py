@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from functools import lru_cache
 from pathlib import Path
@@ -9,15 +10,19 @@ from typing import Any
 
 from django.template.loader import render_to_string
 
-_END = "</svg>"
+_SVG = re.compile(r"<svg(?P<head> [^>]*)>(?P<inside>.*?)</svg>", re.DOTALL)
+_CLASS = re.compile(r'class="([\w-]+)')
 
 
-def drawing(template: str, context: Mapping[str, Any]) -> str:
-    """What a fragment draws, as an SVG file of its own."""
-    page = render_to_string(template, dict(context))
-    begin, end = page.index("<svg ") + len("<svg"), page.index(_END)
-    head, inside = page[begin:end].split(">", 1)
-    return f'<svg xmlns="http://www.w3.org/2000/svg"{head}><style>{_styles()}</style>{inside}{_END}'
+def drawings(template: str, context: Mapping[str, Any]) -> dict[str, list[str]]:
+    """What a fragment draws: SVG files of their own, by the first class of each, in order."""
+    found: dict[str, list[str]] = {}
+    for svg in _SVG.finditer(render_to_string(template, dict(context))):
+        name = _CLASS.search(svg["head"])
+        found.setdefault(name[1] if name else "", []).append(
+            f'<svg xmlns="http://www.w3.org/2000/svg"{svg["head"]}><style>{_styles()}</style>{svg["inside"]}</svg>'
+        )
+    return found
 
 
 @lru_cache(maxsize=1)

@@ -17,7 +17,7 @@ from assessments.evidence.words import flags_in_words
 from assessments.models import Quiz
 from assessments.queries.cut import PassLine, rounds_of
 from assessments.queries.evidence import Within, people_by_clause, tallies
-from assessments.reports.drawings import drawing
+from assessments.reports.drawings import drawings
 from assessments.reports.words import at_time, cautions, on_day, page_words
 from assessments.templatetags.evidence import decimals, in_hundredths, interval
 from assessments.templatetags.ledger import per_cent, points
@@ -122,7 +122,11 @@ def _figures(found: PaperFigures) -> list[tuple[str, str, str]]:
                 "standard error of a mark: two of three people would score within it, sitting a paper just like this."
             ),
         ),
-        (str(found.flagged), _("items to look at"), _("before they are used again.")),
+        (
+            str(found.flagged),
+            ngettext("item to look at", "items to look at", found.flagged),
+            _("too easy, too hard, weak, or missed by good judges; named below."),
+        ),
     ]
 
 
@@ -267,8 +271,10 @@ def _drawings(club: Club, evidence: QuizEvidence) -> dict[str, str]:
     given = {"name": "wide", "club": club, "quiz": evidence.quiz, "study": line.study}
     marks = marks_plot(figures.marks, figures.mean or 0.0, WIDE_MARKS, line.at, figures.sem)
     return {
-        "items": drawing(
-            "assessments/evidence/_item_plot.html", {**given, "plot": item_plot(spots, WIDE, 15)}
-        ),
-        "marks": drawing("assessments/evidence/_marks_plot.html", {**given, "plot": marks}),
+        "items": _plot("assessments/evidence/_item_plot.html", {**given, "plot": item_plot(spots, WIDE, 15)}),
+        "marks": _plot("assessments/evidence/_marks_plot.html", {**given, "plot": marks}),
     }
+
+
+def _plot(template: str, context: dict[str, Any]) -> str:
+    return drawings(template, context)["plot"][0]

@@ -13,6 +13,7 @@ from assessments.scoring import MarkingRules
 from shared.accounts.permissions import ROLES
 from shared.accounts.roles import Role
 from tests import makers
+from tests.printed import said_by
 from tests.test_routes import CLUB, Scene, url_of, visit
 
 PLACE = [[0.30117, 0.40117], [0.40117, 0.40117], [0.40117, 0.55117]]
@@ -47,7 +48,7 @@ def key(item, cast, note, *entries):
 
 
 def leaks(response):
-    sent = response.content.decode(errors="replace") + json.dumps(dict(response.headers))
+    sent = said_by(response) + json.dumps(dict(response.headers))
     return [secret for secret in SECRETS if secret in sent]
 
 
@@ -68,8 +69,16 @@ def test_no_page_of_a_trainee_tells_of_the_key(route, cast, scene):
     if route.name in ("answer-hand-in", "quiz-begin"):
         client.post(url)  # a blank answer is not taken; beginning goes on with what was begun
     for response in (visit(client, url), visit(client, url, HX_Request="true"), client.post(url)):
-        if not response.streaming:
-            assert leaks(response) == []
+        assert leaks(response) == []
+
+
+def test_a_record_to_take_along_has_no_key_even_of_marked_answers(cast, scene):
+    makers.make_handed_in(scene.thing("answer"))
+    client = cast.client("trainee")
+    for kind in ("json", "pdf"):
+        response = client.get(f"/clubs/skerry-drover/record/record.{kind}")
+        assert "Forequarters" in said_by(response)
+        assert leaks(response) == []
 
 
 def test_no_answer_to_a_save_tells_of_the_key(cast, scene):
@@ -93,3 +102,4 @@ def test_changed_rules_tell_nothing_either(cast, scene):
 def test_the_walk_met_the_pages_that_matter():
     names = {route.name for route in OPEN_TO_TRAINEES}
     assert {"quizzes", "quiz", "quiz-rules", "sitting", "answer", "answer-save"} <= names
+    assert {"record", "record-json", "record-pdf"} <= names

@@ -27,13 +27,15 @@ def members(request: HttpRequest) -> HttpResponse:
     role = Role(request.GET["role"]) if request.GET.get("role") in Role.values else None
     page = Paginator(members_of(request.club, role), limits.PAGE_LENGTH).get_page(request.GET.get("page"))
     filled = fillings("member", request, list(page.object_list))
+    ended = list(lately_ended(request.club)[: limits.ENDED_SHOWN])
+    filled_former = fillings("former member", request, ended)
     context = {
         "page": page,
         "rows": [(member, filled[member]) for member in page.object_list],
         "role": role,
         "counts": members_by_role(request.club),
         "open_invitations": open_invitations(request.club).count(),
-        "ended": lately_ended(request.club)[: limits.ENDED_SHOWN],
+        "ended": [(member, filled_former[member]) for member in ended],
     }
     return render(request, "accounts/member/list.html", context)
 

@@ -11,6 +11,7 @@ from assessments.actions.second import ask_second_marking, give_second_mark, pin
 from assessments.actions.sittings import begin_sitting
 from assessments.models import Adjustment, Comment, SecondMarking
 from tests import makers
+from tests.printed import said_by
 
 CLUB = "/clubs/skerry-drover"
 SECRETS = (
@@ -53,6 +54,11 @@ def client_of(cast, member):
 
 def page(client, address):
     return client.get(f"{CLUB}/{address}").content.decode()
+
+
+def record_files(cast):
+    client = cast.client("trainee")
+    return "".join(said_by(client.get(f"{CLUB}/record/record.{kind}")) for kind in ("json", "pdf"))
 
 
 @pytest.mark.parametrize("mentors_them_too", [False, True])
@@ -112,14 +118,14 @@ def test_the_trainee_sees_nothing_of_it_but_what_was_settled(cast, marking, othe
     pin_second_comment(marking=marking, text="The arm.")
     give_second_mark(marking=marking, points=Decimal("43.7"), words="Words of the second.")
     address = f"answers/{marking.answer_id}/"
-    before = page(cast.client("trainee"), address)
+    before = page(cast.client("trainee"), address) + record_files(cast)
     assert [words for words in ("43.7", "Thora", "The arm.") if words in before] == []
     response = cast.client("educator").post(
         f"{CLUB}/second-markings/{marking.pk}/settle/",
         {"stands": "other", "points": "30", "reason": "The clause asks for more."},
     )
     assert response.status_code == 302
-    after = page(cast.client("trainee"), address)
+    after = page(cast.client("trainee"), address) + record_files(cast)
     assert "Adjusted by the club: two marks compared" in after
     assert "The clause asks for more." in after
     assert [words for words in ("43.7", "Thora", "Ishbel", "The arm.") if words in after] == []
