@@ -6,7 +6,7 @@ sides of a comparison are taken from the same rows at the same moment.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import asdict, replace
 from typing import Any, Literal
 
@@ -98,6 +98,11 @@ def fault_key(key: Key, sought: Sought = "fault") -> FaultKey:
     also = Fault.objects.filter(pk__in={other["fault"] for row in rows for other in row.also})
     names = dict(also.values_list("pk", CALLED[sought]))
     return FaultKey(tuple(_entry(row, CALLED[sought], names) for row in rows))
+
+
+def bare_entries(rows: Iterable[Any]) -> list[KeyEntry]:
+    """The faults of a published key without the other names that it accepts; fault and clause are at hand."""
+    return [_entry(row, CALLED["fault"], {}) for row in rows]
 
 
 def panel_markings(

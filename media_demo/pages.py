@@ -334,6 +334,7 @@ PAGES = [
     Page(EDUCATOR, "evidence of an item", "evidence-item", lambda club: (first_quiz(club), item(1)(club))),
     Page(EDUCATOR, "evidence by clause", "evidence-clauses"),
     Page(EDUCATOR, "evidence of mentors", "evidence-mentors"),
+    Page(EDUCATOR, "behind a mentor's figures", "evidence-mentor", member(MAGNUS)),
     Page(EDUCATOR, "mix of pictures", "evidence-mix"),
     Page(EDUCATOR, "evidence, method", "evidence-method"),
     Page(EDUCATOR, "what to ask", "item-new"),

@@ -135,6 +135,7 @@ ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
     "keypanel": lambda scene: make_key_panel(scene.thing("item"), scene.educator, scene.educator),
     "marking": lambda scene: scene.thing("keypanel").panellists.get(),
     "cutstudy": lambda scene: make_cut_study(scene.thing("quiz"), scene.educator, *estimators(scene)),
+    "evidence-mentor.member": lambda scene: scene.mentor,
     "evidence-cut-study.cutstudy": lambda scene: closed_cut(scene),
     "evidence-cut-csv.cutstudy": lambda scene: closed_cut(scene),
     "sitting": lambda scene: begin_sitting(quiz=scene.thing("quiz"), trainee=scene.trainee),

@@ -97,11 +97,12 @@ def _row(about: Any, outcomes: dict[int, int], people: int) -> Row:
         about,
         people,
         asked,
-        missed=_share(missed, asked),
-        misnamed=_share(count(MISNAMED), asked - missed),
-        misweighed=_share(count(MISWEIGHED), recognised),
+        missed=share(missed, asked),
+        misnamed=share(count(MISNAMED), asked - missed),
+        misweighed=share(count(MISWEIGHED), recognised),
     )
 
 
-def _share(n: int, of: int) -> Share:
+def share(n: int, of: int) -> Share:
+    """So many of so many, with its interval."""
     return Share(n, of, share_of(n, of))

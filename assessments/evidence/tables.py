@@ -28,9 +28,7 @@ def quizzes_table(lines: Iterable[dict[str, Any]]) -> Table:
     rows = []
     for line in lines:
         quiz, found = line["quiz"], line["figures"]
-        told = (
-            [_four(found.mean), _four(found.alpha), _four(found.sem), found.flagged] if found else [None] * 4
-        )
+        told = [four(found.mean), four(found.alpha), four(found.sem), found.flagged] if found else [None] * 4
         rows.append([quiz.title, quiz.people or 0, quiz.items_count, *told])
     return heads, rows
 
@@ -50,7 +48,7 @@ def items_table(lines: Iterable[dict[str, Any]]) -> Table:
             rows.append([*first, 0, None, None, None, None, ""])
             continue
         shares = [found.facility, found.discrimination, found.upper_lower, found.alpha_without]
-        rows.append([*first, found.presented, *map(_four, shares), flags_in_words(found.flags)])
+        rows.append([*first, found.presented, *map(four, shares), flags_in_words(found.flags)])
     return heads, rows
 
 
@@ -102,7 +100,7 @@ def cut_table(names: Sequence[str], items: Iterable[tuple[str, ItemEstimates]]) 
     """Panellists' estimates of each item, as fractions, under their names."""
     heads = [_("item"), *names, _("mean"), _("lowest"), _("highest"), _("standard deviation")]
     rows = [
-        [name, *map(_four, each.estimates), *map(_four, (each.mean, each.low, each.high, each.sd))]
+        [name, *map(four, each.estimates), *map(four, (each.mean, each.low, each.high, each.sd))]
         for name, each in items
     ]
     return heads, rows
@@ -121,9 +119,9 @@ def mentors_table(rows: Iterable[MentorRow]) -> Table:
             continue
         known = row.bias is not None and row.bias.enough
         change = (
-            [_four(value) for value in (row.bias.mean, row.bias.low, row.bias.high)] if known else [None] * 3
+            [four(value) for value in (row.bias.mean, row.bias.low, row.bias.high)] if known else [None] * 3
         )
-        found.append([row.name, row.returned, row.adjusted, _four(row.size), *change])
+        found.append([row.name, row.returned, row.adjusted, four(row.size), *change])
     return heads, found
 
 
@@ -131,17 +129,18 @@ def mix_table(mix: Mix, labels: Sequence[str]) -> Table:
     """Faults over the exhibits, and the sound ones."""
     heads = [_("fault"), _("zone"), *labels, _("exhibits"), _("share")]
     rows: list[list[Any]] = [
-        [row.fault, row.zone, *row.levels, row.exhibits, _four(row.share)] for row in mix.faults
+        [row.fault, row.zone, *row.levels, row.exhibits, four(row.share)] for row in mix.faults
     ]
     return heads, [
         *rows,
-        [_("Sound dog"), "", *[None] * len(labels), mix.sound, _four(mix.sound_share)],
+        [_("Sound dog"), "", *[None] * len(labels), mix.sound, four(mix.sound_share)],
     ]
 
 
 def _cells(share: Share) -> list[Any]:
-    return [share.n, share.of, *map(_four, (share.estimate.low, share.estimate.high))]
+    return [share.n, share.of, *map(four, (share.estimate.low, share.estimate.high))]
 
 
-def _four(value: float | None) -> float | None:
+def four(value: float | None) -> float | None:
+    """Rounded to four digits."""
     return None if value is None else round(value, 4)

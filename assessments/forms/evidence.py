@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 
 from assessments.models import Quiz
 from assessments.queries.evidence import Within, quizzes_with_answers
+from assessments.queries.mentor_agreement import judging
 from courses.forms.permission import DateBox
 from courses.models import Clause, Course
 from shared.accounts.models import Club, Membership
@@ -53,7 +54,34 @@ class WithinForm(forms.Form):
     def within(self) -> Within:
         """What was chosen, once it is valid."""
         chosen = self.cleaned_data
-        return Within(chosen["quiz"], chosen["group"], chosen["since"], chosen["until"])
+        return Within(chosen["quiz"], chosen.get("group"), chosen["since"], chosen["until"])
+
+
+class MentorsForm(WithinForm):
+    """The same of those who mark: on which quiz's items and answers, and on which days."""
+
+    def __init__(self, *args: Any, club: Club, **kwargs: Any) -> None:
+        super().__init__(*args, club=club, **kwargs)
+        del self.fields["group"]
+        # Read once, to be offered and to be found again.
+        quizzes = {str(quiz.pk): quiz for quiz in self.fields["quiz"].queryset}
+        self.fields["quiz"] = forms.TypedChoiceField(
+            label=_("Quiz"),
+            required=False,
+            choices=[("", _("all quizzes")), *quizzes.items()],
+            coerce=quizzes.__getitem__,
+            empty_value=None,
+        )
+
+
+class BehindMentorForm(MentorsForm):
+    """And whose markings and marks stand beside them."""
+
+    beside = forms.ModelChoiceField(Membership.objects.none(), required=False)
+
+    def __init__(self, *args: Any, club: Club, **kwargs: Any) -> None:
+        super().__init__(*args, club=club, **kwargs)
+        self.fields["beside"].queryset = judging(club)
 
 
 class MixForm(forms.Form):

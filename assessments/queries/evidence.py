@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from django.db.models import Count, Exists, F, Max, OuterRef, Prefetch, QuerySet, Subquery
+from django.db.models import Count, Exists, F, Max, OuterRef, Prefetch, Q, QuerySet, Subquery
 
 from assessments.evidence.shares import Tally
 from assessments.models import (
@@ -101,6 +101,9 @@ class Within:
         if self.until:
             rows = rows.filter(day__lte=self.until)
         return rows
+
+
+EVERYTHING = Within()
 
 
 def tallies(club: Club, within: Within) -> list[Tally]:
@@ -229,10 +232,22 @@ def upheld_of(item: Item) -> QuerySet[Query]:
     return queries.select_related("answer__sitting__quiz", "settled_by__person")[:UPHELD_SHOWN]
 
 
-def returned_by_mentor(club: Club) -> dict[int, tuple[str, int]]:
+def _within_reviews(within: Within, answer: str, returned: str) -> Q:
+    """Reviews of one quiz, returned on certain days; `answer` and `returned` lead there."""
+    found = Q()
+    if within.quiz:
+        found &= Q(**{f"{answer}sitting__quiz": within.quiz})
+    if within.since:
+        found &= Q(**{f"{returned}__date__gte": within.since})
+    if within.until:
+        found &= Q(**{f"{returned}__date__lte": within.until})
+    return found
+
+
+def returned_by_mentor(club: Club, within: Within = EVERYTHING) -> dict[int, tuple[str, int]]:
     """Each mentor's name and how many answers they returned last."""
     rows = (
-        Review.objects.filter(mentor__club=club)
+        Review.objects.filter(_within_reviews(within, "answer__", "returned_at"), mentor__club=club)
         .exclude(returned_at=None)
         .order_by()
         .values_list("mentor", "mentor__person__name")
@@ -241,10 +256,13 @@ def returned_by_mentor(club: Club) -> dict[int, tuple[str, int]]:
     return {mentor: (name, n) for mentor, name, n in rows}
 
 
-def standing_adjustments(club: Club) -> list[tuple[int, float]]:
+def standing_adjustments(club: Club, within: Within = EVERYTHING) -> list[tuple[int, float]]:
     """(mentor, points) of the adjustments that stand, in answers that the same mentor returned."""
+    reviewed = _within_reviews(within, "answer__", "answer__review__returned_at")
     rows = (
-        Adjustment.objects.filter(made_by__club=club, taken_back_at=None, answer__review__mentor=F("made_by"))
+        Adjustment.objects.filter(
+            reviewed, made_by__club=club, taken_back_at=None, answer__review__mentor=F("made_by")
+        )
         .exclude(answer__review__returned_at=None)
         .order_by()
         .values_list("made_by", "points")

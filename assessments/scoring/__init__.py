@@ -54,7 +54,8 @@ of the pen in a longer word still earns 75 %.
 **A key from a panel** (`consensus`). What two thirds of the panel marked enters the key, where at least half
 of those who marked it agree, at the lower middle of their levels; and it is said how well the panel agrees. For
 a class (`class_consensus`) the panel places each alone: the mean places make the order, the lower middle of how far
-apart they hold two neighbours makes the cut.
+apart they hold two neighbours makes the cut. What one of them marked is matched to the key in use in the same way
+(`beside_key`), and whoever called it otherwise at its place has seen it.
 """
 
 from .consensus import Consensus, PanelGroup, build_consensus

@@ -26,6 +26,8 @@ PANEL_FOR_EXAMINATION = 3
 NOISE = 1e-9
 # Of a panel so many must agree.
 QUORUM = 2 / 3
+# Two regions so near one another, in units of the picture's longer side, may mean the same.
+TOGETHER = 0.05
 
 
 @dataclass(frozen=True)
@@ -72,7 +74,7 @@ def build_consensus(
     ladder: SeverityLadder,
     zones: Sequence[str],
     quorum: float = QUORUM,
-    together: float = 0.05,
+    together: float = TOGETHER,
 ) -> Consensus:
     """Build the key that a panel agrees on for one exhibit.
 
@@ -107,7 +109,9 @@ def _components(marked: Sequence[_Marked], together: float) -> list[list[_Marked
     """The connected components of entries that mean the same, each in the order given."""
     component = list(range(len(marked)))
     for first, second in combinations(range(len(marked)), 2):
-        if component[first] != component[second] and _linked(marked[first], marked[second], together):
+        if component[first] != component[second] and same_fault(
+            marked[first].entry, marked[second].entry, together
+        ):
             old, new = component[second], component[first]
             component = [new if number == old else number for number in component]
     groups: dict[int, list[_Marked]] = {}
@@ -116,8 +120,8 @@ def _components(marked: Sequence[_Marked], together: float) -> list[list[_Marked
     return list(groups.values())
 
 
-def _linked(first: _Marked, second: _Marked, together: float) -> bool:
-    one, other = first.entry, second.entry
+def same_fault(one: KeyEntry, other: KeyEntry, together: float = TOGETHER) -> bool:
+    """Whether two people mean the same: one name, and regions that overlap or lie within `together`."""
     if one.fault != other.fault:
         return False
     if one.shape is None or other.shape is None:

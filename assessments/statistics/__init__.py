@@ -16,6 +16,8 @@ counts less than one of three. *Krippendorff's alpha* does the same for a whole 
 it is 1 less the spread of the ratings of one and the same zone, divided by the spread of all ratings.
 *Kendall's W* compares how several people place a class: 1 if all have the same order, 0 if their orders
 cancel out. The *bias in weighing* is by how many levels a person weighs above or below the key on average.
+Where two people mark the same answers, the *limits of agreement* are the mean difference of their marks and
+how far 19 of 20 differences lie from it.
 
 **Items and papers** (`item_analysis`). *Facility* is the mean score of an item: 0.9 is easy, 0.2 hard.
 *Discrimination* is the correlation between doing well on the item and doing well on the others: below 0 the

@@ -1,4 +1,4 @@
-"""How far people who looked at the same dogs agree: kappa, alpha, W, and who weighs too heavily.
+"""How far people who looked at the same dogs agree: kappa, alpha, W, limits, and who weighs too heavily.
 
 Everything here is about people and levels; nothing is said about which of them is right, except in
 `severity_bias`, where one side is the key.
@@ -10,9 +10,10 @@ from typing import Literal
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
-from scipy.special import chdtrc, stdtrit
+from scipy.special import chdtrc, ndtri, stdtrit
 
 Floats = NDArray[np.float64]
+NORMAL_95 = float(ndtri(0.975))
 
 # Cicchetti (1981): a weighted kappa of k levels wants about 2k² pairs (from memory).
 PAIRS_PER_SQUARED_LEVEL = 2
@@ -20,6 +21,8 @@ PAIRS_PER_SQUARED_LEVEL = 2
 EXHIBITS_FOR_CHI_SQUARE = 8
 # House rule: fewer weighed faults say too little about a habit.
 WEIGHED_FOR_BIAS = 10
+# House rule: with fewer pairs of marks the limits of agreement move too much to be told.
+PAIRS_FOR_LIMITS = 10
 
 
 @dataclass(frozen=True)
@@ -36,6 +39,12 @@ class Kappa:
     standard_error: float
     n: int
     enough: bool
+
+    @property
+    def interval(self) -> tuple[float, float]:
+        """95 % interval of `value`, kept within −1 and 1; NaN together with it."""
+        reach = NORMAL_95 * self.standard_error
+        return max(-1.0, self.value - reach), min(1.0, self.value + reach)
 
 
 @dataclass(frozen=True)
@@ -65,6 +74,24 @@ class Bias:
     """
 
     mean: float
+    low: float
+    high: float
+    n: int
+    enough: bool
+
+
+@dataclass(frozen=True)
+class Limits:
+    """How far two people's marks of the same answers lie apart, in the marks' own unit.
+
+    mean: of first − second, with its 95 % interval from mean_low to mean_high. low, high: the 95 % limits of
+    agreement, between which 19 of 20 differences lie. n: pairs of marks. enough: whether n is large enough to
+    tell the limits.
+    """
+
+    mean: float
+    mean_low: float
+    mean_high: float
     low: float
     high: float
     n: int
@@ -251,3 +278,32 @@ def severity_bias(given: ArrayLike, key: ArrayLike) -> Bias:
     mean = float(differences.mean())
     reach = float(stdtrit(n - 1, 0.975) * differences.std(ddof=1) / sqrt(n))
     return Bias(mean, mean - reach, mean + reach, n, enough=n >= WEIGHED_FOR_BIAS)
+
+
+def limits_of_agreement(first: ArrayLike, second: ArrayLike) -> Limits:
+    """The mean of first − second and the limits of agreement, mean ± 1.96 standard deviations (ddof 1).
+
+    first, second: equally long sequences of marks of the same answers. The interval of the mean is Student's
+    t. Raises ValueError for fewer than 2 pairs and for a mark that is missing or infinite.
+
+    Source: Bland and Altman (1986), The Lancet 327:307–310.
+    """
+    a, b = np.asarray(first, dtype=float), np.asarray(second, dtype=float)
+    if a.ndim != 1 or a.shape != b.shape:
+        raise ValueError(f"first {a.shape} and second {b.shape}: two equally long sequences are needed")
+    if not np.isfinite(a - b).all():
+        raise ValueError("marks hold a missing or infinite value: both people mark every answer")
+    n = a.size
+    if n < 2:
+        raise ValueError(f"n = {n} pairs of marks: limits need at least 2")
+    mean, sd = float((a - b).mean()), float((a - b).std(ddof=1))
+    sure = float(stdtrit(n - 1, 0.975)) * sd / sqrt(n)
+    return Limits(
+        mean,
+        mean - sure,
+        mean + sure,
+        mean - NORMAL_95 * sd,
+        mean + NORMAL_95 * sd,
+        n,
+        enough=n >= PAIRS_FOR_LIMITS,
+    )

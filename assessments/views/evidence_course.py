@@ -1,4 +1,4 @@
-"""Evidence for educators that goes beyond one quiz: clauses and zones, mentors, the mix of exhibits."""
+"""Evidence for educators that goes beyond one quiz: clauses and zones, the mix of exhibits."""
 
 from __future__ import annotations
 
@@ -11,10 +11,9 @@ from django.shortcuts import render
 from django.utils.translation import gettext_lazy as _
 
 from assessments.evidence import FEWEST
-from assessments.evidence.mentors import MentorRow, mentor_rows
 from assessments.evidence.mix import Mix, Shown, mix_of
 from assessments.evidence.shares import SORTS, Row, rows_of, worst_first
-from assessments.evidence.tables import mentors_table, mix_table, shares_table
+from assessments.evidence.tables import mix_table, shares_table
 from assessments.forms.evidence import MixForm, WithinForm
 from assessments.queries.evidence import (
     called_most,
@@ -23,8 +22,6 @@ from assessments.queries.evidence import (
     people_by_clause,
     plate_exhibits_of,
     quizzes_with_answers,
-    returned_by_mentor,
-    standing_adjustments,
     tallies,
 )
 from courses.models.choices import Zone
@@ -121,23 +118,6 @@ def _alarms(request: HttpRequest, form: WithinForm) -> list[tuple[str, str, int,
     """Those that enough people called."""
     found = called_most(request.club, form.within, ALARMS_SHOWN)
     return [(fault, _zone(zone), n, people) for fault, zone, n, people in found if people >= FEWEST]
-
-
-@club_page(Ability.READ_EVIDENCE)
-def evidence_mentors(request: HttpRequest) -> HttpResponse:
-    """How often mentors adjust marks, and by how much."""
-    context = {"rows": _mentors(request), "fewest": FEWEST}
-    return render(request, "assessments/evidence/mentors.html", context)
-
-
-@club_page(Ability.READ_EVIDENCE)
-def evidence_mentors_csv(request: HttpRequest) -> HttpResponse:
-    """The same as a file."""
-    return csv_answer("mentors", *mentors_table(_mentors(request)))
-
-
-def _mentors(request: HttpRequest) -> list[MentorRow]:
-    return mentor_rows(returned_by_mentor(request.club), standing_adjustments(request.club))
 
 
 @club_page(Ability.READ_EVIDENCE)

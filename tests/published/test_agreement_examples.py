@@ -5,7 +5,12 @@ from statistics import NormalDist
 import numpy as np
 import pytest
 
-from assessments.statistics.agreement import kendalls_w, krippendorff_alpha, weighted_kappa
+from assessments.statistics.agreement import (
+    kendalls_w,
+    krippendorff_alpha,
+    limits_of_agreement,
+    weighted_kappa,
+)
 
 NaN = np.nan
 
@@ -86,3 +91,29 @@ def test_concordance_from_friedmans_statistic():
     concordance = kendalls_w(np.transpose([before, at_once, five_minutes_after]))
     assert concordance.chi_square == pytest.approx(10.5714285714, abs=1e-6)
     assert concordance.w == pytest.approx(0.7551020408, abs=1e-6)
+
+
+def test_limits_of_agreement_of_two_peak_flow_meters():
+    # Bland and Altman (1986), Statistical methods for assessing agreement between two methods of clinical
+    # measurement, The Lancet 327:307-310: first readings of 17 people by the large and the mini Wright meter,
+    # in l/min. Data and printed values from memory: mean -2.1, standard deviation 38.8, interval of the mean
+    # -22.0 to 17.8. Printed limits are mean ± 2 standard deviations, -79.7 and 75.5; ours take 1.96.
+    large = [494, 395, 516, 434, 476, 557, 413, 442, 650, 433, 417, 656, 267, 478, 178, 423, 427]
+    mini = [512, 430, 520, 428, 500, 600, 364, 380, 658, 445, 432, 626, 260, 477, 259, 350, 451]
+    found = limits_of_agreement(large, mini)
+    assert (found.n, found.enough) == (17, True)
+    assert found.mean == pytest.approx(-2.1, abs=0.05)
+    assert (found.mean_low, found.mean_high) == pytest.approx((-22.0, 17.8), abs=0.06)
+    sd = (found.high - found.low) / (2 * 1.96)
+    assert sd == pytest.approx(38.8, abs=0.05)
+    assert (found.mean - 2 * sd, found.mean + 2 * sd) == pytest.approx((-79.7, 75.5), abs=0.1)
+
+
+def test_limits_of_agreement_from_a_printed_mean_and_standard_deviation():
+    # Bland and Altman (1999), Measuring agreement in method comparison studies, Statistical Methods in Medical
+    # Research 8:135-160: systolic pressure by an observer and a machine, 85 people; mean -16.29, standard
+    # deviation 19.61 mmHg, limits -54.7 and 22.1 (from memory). Differences constructed to have just these.
+    shape = np.linspace(-1, 1, 85)
+    differences = -16.29 + 19.61 * shape / shape.std(ddof=1)
+    found = limits_of_agreement(differences, np.zeros(85))
+    assert (found.low, found.high) == pytest.approx((-54.7, 22.1), abs=0.06)

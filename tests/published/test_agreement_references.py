@@ -7,7 +7,13 @@ from scipy import stats
 from sklearn.metrics import cohen_kappa_score
 from statsmodels.stats.inter_rater import cohens_kappa
 
-from assessments.statistics.agreement import kendalls_w, krippendorff_alpha, severity_bias, weighted_kappa
+from assessments.statistics.agreement import (
+    kendalls_w,
+    krippendorff_alpha,
+    limits_of_agreement,
+    severity_bias,
+    weighted_kappa,
+)
 
 SEEDS = range(8)
 
@@ -112,3 +118,28 @@ def test_interval_of_bias_is_scipys_t_interval(seed):
     bias = severity_bias(given, key)
     assert (bias.low, bias.high) == pytest.approx((expected.low, expected.high), abs=1e-12)
     assert bias.n == weighed.sum()
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_interval_of_kappa_is_statsmodels(seed):
+    first, second, levels = two_people(seed)
+    table = np.zeros((levels, levels))
+    np.add.at(table, (first, second), 1)
+    expected = cohens_kappa(table, wt="linear")
+    assert weighted_kappa(first, second, levels).interval == pytest.approx(
+        (max(-1, expected.kappa_low), min(1, expected.kappa_upp)), abs=1e-12
+    )
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_limits_of_agreement_are_scipys_intervals(seed):
+    chance = np.random.default_rng(seed)
+    first = chance.uniform(0, 100, size=int(chance.integers(2, 60)))
+    second = first + chance.normal(2, 5, first.size)
+    found, apart = limits_of_agreement(first, second), first - second
+    assert (found.low, found.high) == pytest.approx(
+        stats.norm.interval(0.95, apart.mean(), apart.std(ddof=1)), rel=1e-10
+    )
+    expected = stats.ttest_rel(first, second).confidence_interval(0.95)
+    assert (found.mean_low, found.mean_high) == pytest.approx((expected.low, expected.high), rel=1e-10)
+    assert found.enough == (first.size >= 10)

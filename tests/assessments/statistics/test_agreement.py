@@ -3,7 +3,13 @@ import pytest
 from hypothesis import given as sampled
 from hypothesis import strategies as st
 
-from assessments.statistics.agreement import kendalls_w, krippendorff_alpha, severity_bias, weighted_kappa
+from assessments.statistics.agreement import (
+    kendalls_w,
+    krippendorff_alpha,
+    limits_of_agreement,
+    severity_bias,
+    weighted_kappa,
+)
 
 NaN = float("nan")
 
@@ -165,3 +171,26 @@ class TestSeverityBias:
     def test_refuses(self, given, key, message):
         with pytest.raises(ValueError, match=message):
             severity_bias(given, key)
+
+
+class TestLimitsOfAgreement:
+    def test_marks_that_are_always_as_far_apart_have_no_spread(self):
+        found = limits_of_agreement([50, 60, 70], [48, 58, 68])
+        assert (found.mean, found.low, found.high, found.n, found.enough) == (2, 2, 2, 3, False)
+
+    def test_the_other_way_round_is_the_same_with_its_sign_turned(self):
+        there = limits_of_agreement([50, 61, 70.5], [48, 63, 68])
+        back = limits_of_agreement([48, 63, 68], [50, 61, 70.5])
+        assert (back.mean, back.low, back.high) == pytest.approx((-there.mean, -there.high, -there.low))
+
+    @pytest.mark.parametrize(
+        ("first", "second", "message"),
+        [
+            ([50], [50], "n = 1 pairs"),
+            ([50, 60], [50], "equally long"),
+            ([50, NaN], [50, 60], "missing or infinite"),
+        ],
+    )
+    def test_refuses(self, first, second, message):
+        with pytest.raises(ValueError, match=message):
+            limits_of_agreement(first, second)
