@@ -6,4 +6,4 @@ class AssessmentsConfig(AppConfig):
     verbose_name = "Assessments"
 
     def ready(self) -> None:
-        from assessments import daily, guards, home, mentoring_home, slots  # noqa: F401
+        from assessments import daily, erasure, guards, home, mentoring_home, slots  # noqa: F401

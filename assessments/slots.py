@@ -8,6 +8,7 @@ from django.http import HttpRequest
 from django.utils.translation import gettext as _
 
 from assessments.models import Quiz
+from assessments.queries.keeping import keeping_rules_of
 from assessments.queries.mentorships import mentorships_of
 from assessments.queries.quizzes import quizzes_asking_about, quizzes_of, quizzes_without_place
 from assessments.queries.sittings import with_own_progress
@@ -33,6 +34,16 @@ def mentors(request: HttpRequest, members: Sequence[Membership]) -> dict[Members
 def records(request: HttpRequest, members: Sequence[Membership]) -> dict[Membership, Context]:
     """The way to hand over the record of a trainee who left."""
     return {member: {"trainee": member} for member in members if member.trainee}
+
+
+@fills("own club", "assessments/keeping/_own.html")
+def keeping_of_clubs(request: HttpRequest, memberships: Sequence[Membership]) -> dict[Membership, Context]:
+    """How long each of a person's clubs keeps their answers, on their own page."""
+    found = keeping_rules_of([membership.club_id for membership in memberships])
+    return {
+        membership: {"club": membership.club, "rules": found.get(membership.club_id)}
+        for membership in memberships
+    }
 
 
 @fills("quiz place", "assessments/_quiz_place.html")

@@ -14,6 +14,7 @@ from assessments.views import (
     evidence_mentors,
     evidence_report,
     item,
+    keeping,
     key,
     key_panel,
     marking,
@@ -273,6 +274,9 @@ urlpatterns = [
     # Mentorships, as the secretary assigns them
     path("members/<int:member>/mentors/", mentorship.mentorship, name="mentorship"),
     path("mentorships/<int:mentorship>/end/", mentorship.mentorship_end, name="mentorship-end"),
+    # How long things are kept
+    path("keeping/", keeping.keeping, name="keeping"),
+    path("keeping/set/", keeping.keeping_set, name="keeping-set"),
     # A trainee's own record
     path("record/", record.record, name="record"),
     path("record/method/", record.record_method, name="record-method"),

@@ -6,4 +6,4 @@ class CoursesConfig(AppConfig):
     verbose_name = "Courses"
 
     def ready(self) -> None:
-        from courses import daily, home  # noqa: F401
+        from courses import daily, erasure, home  # noqa: F401

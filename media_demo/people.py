@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from django.utils import timezone
+
+from assessments.actions.keeping import set_keeping_rules
 from assessments.actions.mentorship import assign_mentor
 from courses.actions.breed import add_breed
 from courses.models import Breed
@@ -53,6 +56,7 @@ def found(scenario: Scenario, passwords: Mapping[str, str]) -> People:
         row.club = club
     by_email = {row.person.email: row for row in rows}
     _assign_mentors(scenario, by_email)
+    set_keeping_rules(club=club, by=host, effective_from=timezone.localdate(), **said["kept_months"])
     for row in said["invited"]:
         invite(club=club, role=Role(row["role"]), invited_by=host.person, email=row["email"])
     return People(club, add_breed(club=club, name=said["breed"]), by_email)

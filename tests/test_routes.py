@@ -33,6 +33,7 @@ from assessments.actions.reviews import pin_comment
 from assessments.actions.sittings import begin_sitting
 from assessments.models import Answer
 from courses.actions.exhibit import show_fault
+from shared.accounts.actions.erasure import ask_to_be_erased
 from shared.accounts.models import Club, Membership
 from shared.accounts.permissions import ROLES, Ability
 from shared.accounts.roles import Role
@@ -97,6 +98,7 @@ ARGUMENTS: dict[str, Callable[[Scene], Any]] = {
     "member-record.member": lambda scene: left(
         make_member(scene.club, f"Former trainee of {scene.club}", trainee=True)
     ),
+    "member-erase-decline.member": lambda scene: ask_to_be_erased(membership=scene.trainee).membership,
     "invitation": lambda scene: make_invitation(scene.club)[0],
     "token": lambda scene: make_invitation(scene.club)[1],
     # Courses

@@ -6,7 +6,6 @@ import uuid
 from dataclasses import dataclass
 
 from django.db import transaction
-from django.db.models import Max
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
@@ -14,7 +13,7 @@ from assessments.actions.marking import mark_answer
 from assessments.items import kind_of
 from assessments.models import Answer, Quiz, SavedStep, Sitting
 from assessments.queries.items import askable_items, is_withheld
-from assessments.queries.sittings import waiting_in
+from assessments.queries.sittings import last_number, waiting_in
 from assessments.rules import Refused
 from shared.accounts.models import Membership
 
@@ -50,8 +49,7 @@ def begin_sitting(*, quiz: Quiz, trainee: Membership) -> Sitting:
     rows = quiz.quiz_items.filter(item__in=askable_items(timezone.localdate()))
     if not rows:
         raise Refused(_("None of this quiz’s pictures may be shown at present."))
-    last = quiz.sittings.filter(trainee=trainee).aggregate(last=Max("number"))["last"] or 0
-    sitting = Sitting.objects.create(quiz=quiz, trainee=trainee, number=last + 1)
+    sitting = Sitting.objects.create(quiz=quiz, trainee=trainee, number=last_number(quiz, trainee) + 1)
     rows = rows.order_by("position", "pk")
     Answer.objects.bulk_create(
         Answer(sitting=sitting, item_id=row.item_id, position=position) for position, row in enumerate(rows)

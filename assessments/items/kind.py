@@ -47,6 +47,15 @@ def plain_detail(lines: Iterable[Line], **more: Any) -> dict[str, Any]:
     return {**empty, **nothing, "lines": [vars(line) for line in lines], **more}
 
 
+def without_notes(kept: Any) -> Any:
+    """The same with every "note" in it left empty."""
+    if isinstance(kept, list):
+        return [without_notes(each) for each in kept]
+    if isinstance(kept, dict):
+        return {name: "" if name == "note" else without_notes(each) for name, each in kept.items()}
+    return kept
+
+
 def by_itself(line: Line) -> Line:
     """The line without the entry and the pin that it would point at on a picture."""
     return replace(line, entry=None, mark=None)
@@ -109,6 +118,10 @@ class ItemKind(ABC):
     def line(self, mark: Mark) -> dict[str, str]:
         """One line of a sitting's list: what the key holds, what the answer lacked, what it called in vain."""
         return {"key": "", "missed": str(sum(map(lost_points, mark.detail["lines"]))), "called": ""}
+
+    def without_words(self, kept: dict[str, Any]) -> dict[str, Any]:
+        """An answer's content or a mark's detail once it is nobody's: without prose of the trainee or about them."""
+        return without_notes(kept)
 
     @abstractmethod
     def read_content(self, item: Item, rules: QuizRules, sent: object) -> dict[str, Any]:

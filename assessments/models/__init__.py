@@ -6,6 +6,7 @@ from assessments.models.evidence import EntryResult, FalseAlarm, Figures
 from assessments.models.facility import Facility
 from assessments.models.fit import Fit
 from assessments.models.item import Item, ItemExhibit, Key, KeyEntry, QuizItem
+from assessments.models.keeping import KeepingRules, SatBefore
 from assessments.models.key_panel import KeyPanel, KeyPanelEvent, Panellist
 from assessments.models.mark import Adjustment, Mark, Notice
 from assessments.models.mentoring import MentoringRules, MentoringSession, SessionTrainee, SignOff
@@ -32,6 +33,7 @@ __all__ = [
     "Fit",
     "Item",
     "ItemExhibit",
+    "KeepingRules",
     "Key",
     "KeyEntry",
     "KeyPanel",
@@ -56,6 +58,7 @@ __all__ = [
     "QuizRules",
     "Regulations",
     "Review",
+    "SatBefore",
     "SavedStep",
     "SeatReason",
     "SecondMarking",

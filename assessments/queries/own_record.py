@@ -69,5 +69,5 @@ def numbers_of_exhibits(ids: set[int]) -> dict[int, int]:
 
 def former_trainees(secretary: Membership) -> QuerySet[Membership]:
     """Members who have left the secretary's club and were trainees of it."""
-    gone = Membership.objects.filter(club=secretary.club, trainee=True).exclude(left_at=None)
+    gone = Membership.objects.filter(club=secretary.club, trainee=True, nameless=False).exclude(left_at=None)
     return gone.exclude(pk=secretary.pk).select_related("person", "club")

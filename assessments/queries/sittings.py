@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from django.db.models import Avg, Count, Exists, OuterRef, Q, QuerySet, Subquery
+from django.db.models import Avg, Count, Exists, Max, OuterRef, Q, QuerySet, Subquery
 
-from assessments.models import Answer, Quiz, Sitting
+from assessments.models import Answer, Quiz, SatBefore, Sitting
 from shared.accounts.models import Membership
 
 
@@ -42,3 +42,12 @@ def with_own_progress(quizzes: QuerySet[Quiz], trainee: Membership) -> QuerySet[
         last_mean=Subquery(mean),
         last_finished=Subquery(finished.values("finished_at")[:1]),
     )
+
+
+def last_number(quiz: Quiz, trainee: Membership) -> int:
+    """Of the trainee's sittings of the quiz, 0 before any; those that are nobody's any more still count."""
+    theirs = Sitting.objects.filter(quiz=quiz, trainee=trainee).aggregate(last=Max("number"))["last"] or 0
+    before = (
+        SatBefore.objects.filter(quiz=quiz, trainee=trainee).values_list("number", flat=True).first() or 0
+    )
+    return max(theirs, before)

@@ -7,6 +7,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 
 from assessments.eye_shown import eye_context
+from assessments.queries.keeping import keeping_rules
 from assessments.queries.sittings import own_sittings
 from assessments.queries.trainees import trainees_of
 from shared.accounts.permissions import Ability, club_page
@@ -19,7 +20,8 @@ def record(request: HttpRequest) -> HttpResponse:
     """The dog that fills in, the two scales, sittings newest first, and the latest notices."""
     page = Paginator(own_sittings(request.membership), SITTINGS).get_page(request.GET.get("page"))
     notices = request.membership.notices.select_related("answer__sitting__quiz")[:20]
-    context = {"page": page, "notices": notices, **eye_context(request.membership)}
+    kept = keeping_rules(request.club)
+    context = {"page": page, "notices": notices, "keeping": kept, **eye_context(request.membership)}
     return render(request, "assessments/record/record.html", context)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from assessments.models import Mentorship
+from assessments.models import KeepingRules, Mentorship
 from media_demo.dates.calendar import DAY, FIRST_ANSWERS, FOUNDED, MINUTE, Calendar
 from media_demo.dates.rows import set_times, write_times
 from media_demo.loading import Scenario
@@ -38,4 +38,9 @@ def date_members(scenario: Scenario, calendar: Calendar) -> int:
     changed += write_times(taken, "accepted_at", "created_at", "expires_at")
     mentorships = Mentorship.objects.filter(mentor__club=club).select_related("trainee")
     begun = [joined[row.trainee.person_id] + DAY for row in mentorships]
-    return changed + set_times(mentorships, begun, "begun_at")
+    changed += set_times(mentorships, begun, "begun_at")
+    kept = list(KeepingRules.objects.filter(club=club))
+    for rules in kept:
+        rules.made_at = calendar.evening(FOUNDED - 1)
+        rules.effective_from = rules.made_at.date()
+    return changed + write_times(kept, "made_at", "effective_from")

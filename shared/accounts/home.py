@@ -7,15 +7,31 @@ import datetime
 from django.http import HttpRequest
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.formats import date_format
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from shared.accounts.queries.invitations import open_invitations
-from shared.accounts.queries.members import members_by_role
+from shared.accounts.queries.members import members_by_role, waiting_requests
 from shared.accounts.roles import Role
 from shared.web.home import ROWS, Part, Waiting, empty, part, waiting
 
 SOON = datetime.timedelta(days=3)
+
+
+@waiting(roles={Role.SECRETARY}, order=405)
+def requests_to_be_erased(request: HttpRequest) -> list[Waiting]:
+    """Members who ask the club to erase what it holds of them."""
+    return [
+        Waiting(
+            what=_("%(name)s asks to be erased.") % {"name": asked.membership.person},
+            detail=_("Asked on %(day)s. See what goes, what stays, and what comes first.")
+            % {"day": date_format(timezone.localdate(asked.asked_at), "j F Y")},
+            url=reverse("member-erase", args=[request.club.slug, asked.membership_id]),
+            verb=_("See to it"),
+        )
+        for asked in waiting_requests(request.club)[:ROWS]
+    ]
 
 
 @waiting(roles={Role.SECRETARY}, order=410)

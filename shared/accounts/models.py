@@ -13,6 +13,7 @@ from django.db.models.functions import Lower
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
 
+from shared.accounts.names import FormerName, PersonName
 from shared.accounts.roles import Role
 
 
@@ -38,7 +39,7 @@ class Person(AbstractBaseUser, PermissionsMixin):
     """Someone who signs in. What they may do is said by their memberships, never here."""
 
     email = models.EmailField(_("email address"), unique=True)
-    name = models.CharField(_("name"), max_length=120)
+    name = PersonName(_("name"), max_length=120)
     is_active = models.BooleanField(default=True)
     is_staff = models.BooleanField(default=False, help_text=_("May open the operators' pages."))
     date_joined = models.DateTimeField(default=timezone.now)
@@ -59,6 +60,8 @@ class Person(AbstractBaseUser, PermissionsMixin):
     @property
     def short_name(self) -> str:
         """Such as "M. Flett", where a label must be small; a single word stays as it is."""
+        if isinstance(self.name, FormerName):
+            return str(self)
         first, _, others = str(self).partition(" ")
         return f"{first[0]}. {others}" if others else first
 
@@ -89,7 +92,10 @@ class Club(models.Model):
 
 
 class Membership(models.Model):
-    """One person in one club, with one role or several. Kept after leaving, since marks point to it."""
+    """One person in one club, with one role or several. Kept after leaving, since marks point to it.
+
+    A `nameless` one stands for somebody erased: what it did for the club stays, who it was is on no row.
+    """
 
     club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="memberships")
     person = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="memberships")
@@ -99,6 +105,7 @@ class Membership(models.Model):
     secretary = models.BooleanField(_("secretary"), default=False)
     joined_at = models.DateTimeField(default=timezone.now)
     left_at = models.DateTimeField(null=True, blank=True)
+    nameless = models.BooleanField(default=False, editable=False)
 
     class Meta:
         verbose_name = _("membership")
@@ -108,6 +115,9 @@ class Membership(models.Model):
             models.CheckConstraint(
                 name="a_member_holds_a_role",
                 condition=Q(trainee=True) | Q(educator=True) | Q(mentor=True) | Q(secretary=True),
+            ),
+            models.CheckConstraint(
+                name="the_nameless_have_left", condition=Q(nameless=False) | Q(left_at__isnull=False)
             ),
         ]
 
@@ -175,3 +185,49 @@ class Invitation(models.Model):
         if self.withdrawn_at:
             return self.State.WITHDRAWN
         return self.State.OPEN if self.expires_at > timezone.now() else self.State.EXPIRED
+
+
+class ErasureRequest(models.Model):
+    """A member asks the club to erase what it holds of them. It goes with them when they are erased."""
+
+    membership = models.ForeignKey(Membership, on_delete=models.CASCADE, related_name="erasure_requests")
+    asked_at = models.DateTimeField(default=timezone.now)
+    withdrawn_at = models.DateTimeField(null=True, blank=True)
+    declined_at = models.DateTimeField(null=True, blank=True)
+    declined_by = models.ForeignKey(
+        Membership, null=True, blank=True, on_delete=models.SET_NULL, related_name="+"
+    )
+    reason = models.CharField(_("reason"), max_length=300, blank=True)
+
+    class Meta:
+        verbose_name = _("request to be erased")
+        ordering = ["-pk"]
+        constraints = [
+            models.UniqueConstraint(
+                "membership",
+                condition=Q(withdrawn_at=None, declined_at=None),
+                name="one_open_request_to_be_erased",
+            ),
+            models.CheckConstraint(
+                name="who_declines_says_why", condition=Q(declined_at=None) | ~Q(reason="")
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"request of member {self.membership_id}"
+
+
+class Erasure(models.Model):
+    """That somebody was erased, when and by whom: never who. `by` is empty where the club's period ended."""
+
+    club = models.ForeignKey(Club, on_delete=models.CASCADE, related_name="erasures")
+    at = models.DateTimeField(default=timezone.now)
+    by = models.ForeignKey(Membership, null=True, blank=True, on_delete=models.PROTECT, related_name="+")
+    asked_on = models.DateField(null=True, blank=True)
+
+    class Meta:
+        verbose_name = _("erasure")
+        ordering = ["-pk"]
+
+    def __str__(self) -> str:
+        return f"erasure {self.pk}"

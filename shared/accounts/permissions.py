@@ -58,6 +58,7 @@ class Ability(Enum):
     ASSESS = "sit on panels and see how they stand"
     LEAD_MENTORING = "set how the club mentors, ask panels, read trainees' words"
     MANAGE_MEMBERS = "manage members and invitations"
+    ERASE_MEMBERS = "erase members, set how long things are kept"
     RECORD_PERMISSIONS = "record owners' permissions"
 
 
@@ -84,6 +85,7 @@ ROLES: dict[Ability, frozenset[Role]] = {
     Ability.ASSESS: EDUCATOR | MENTOR,
     Ability.LEAD_MENTORING: EDUCATOR,
     Ability.MANAGE_MEMBERS: SECRETARY,
+    Ability.ERASE_MEMBERS: SECRETARY,
     Ability.RECORD_PERMISSIONS: EDUCATOR | SECRETARY,
 }
 

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from shared.accounts.views import home, invitations, joining, members, person
+from shared.accounts.views import erasure, home, invitations, joining, members, person
 
 outside_patterns = [
     path("", home.home, name="home"),
@@ -16,9 +16,15 @@ club_patterns = [
     path("", home.club_home, name="club"),
     # Members
     path("members/", members.members, name="members"),
+    path("members/left/", members.members_left, name="members-left"),
     path("members/<int:member>/", members.member, name="member"),
     path("members/<int:member>/end/", members.member_end, name="member-end"),
     path("members/<int:member>/take-back/", members.member_back, name="member-back"),
+    # Erasing somebody, and asking for it
+    path("members/<int:member>/erase/", erasure.member_erase, name="member-erase"),
+    path("members/<int:member>/erase/decline/", erasure.member_erase_decline, name="member-erase-decline"),
+    path("erasure/", erasure.erasure, name="erasure"),
+    path("erasure/withdraw/", erasure.erasure_withdraw, name="erasure-withdraw"),
     # Invitations
     path("invitations/", invitations.invitations, name="invitations"),
     path("invitations/new/", invitations.invitation_new, name="invitation-new"),

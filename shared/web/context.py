@@ -43,7 +43,7 @@ WORDS = [
         Role.SECRETARY,
         _("Members"),
         "members",
-        {"members", "member", "invitations", "invitation", "mentorship"},
+        {"members", "member", "invitations", "invitation", "mentorship", "keeping"},
     ),
 ]
 

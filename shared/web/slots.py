@@ -12,9 +12,10 @@ Things without an entry get nothing. Functions are registered in `AppConfig.read
 
 A slot of the page as a whole has the one thing None: `{% fillings "first plate" as plates %}` in a template.
 The slots are: "member" (a row of the members' list and the member's page; the context has a `title`),
-"former member" (a row of those who left lately), "quiz place" (a module's place for a quiz, as it is read and
-as it is made), "exhibit uses" (what uses an exhibit, on the page that says what a permission's end would
-take), and "first plate" (the picture beside the sign-in form, which everyone sees).
+"former member" (a row of those who left), "own club" (one of a person's clubs on their own page), "quiz place"
+(a module's place for a quiz, as it is read and as it is made), "exhibit uses" (what uses an exhibit, on the page
+that says what a permission's end would take), and "first plate" (the picture beside the sign-in form, which
+everyone sees).
 """
 
 from __future__ import annotations

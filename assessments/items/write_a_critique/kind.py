@@ -64,6 +64,16 @@ class WriteACritique(ItemKind):
                 )
         return {"parts": {name: text.replace("\0", "") for name, text in texts.items()}}
 
+    def without_words(self, kept: dict[str, Any]) -> dict[str, Any]:
+        """No text in any part; of a marking the levels reached, and no mentor's word on them."""
+        bare = dict(kept)
+        if "parts" in kept:
+            bare["parts"] = dict.fromkeys(kept["parts"], "")
+        if "given" in kept:
+            said = kept["given"]
+            bare["given"] = said | {"words": dict.fromkeys(said["words"], ""), "overall": ""}
+        return bare
+
     def is_blank(self, content: dict[str, Any]) -> bool:
         """Nothing is written in any part."""
         return not any(text.strip() for text in content.get("parts", {}).values())

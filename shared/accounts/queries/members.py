@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from django.db.models import Count, Q, QuerySet
 
-from shared.accounts.models import Club, Membership, Person
+from shared.accounts.models import Club, Erasure, ErasureRequest, Membership, Person
 from shared.accounts.roles import Role
 
 
@@ -17,13 +17,32 @@ def members_of(club: Club, role: Role | None = None) -> QuerySet[Membership]:
 
 
 def lately_ended(club: Club) -> QuerySet[Membership]:
-    """Those who left, the last first; their end may be taken back."""
+    """Those who left, the last first; their end may be taken back, unless they are erased."""
     return (
-        Membership.objects.filter(club=club)
+        Membership.objects.filter(club=club, nameless=False)
         .exclude(left_at=None)
         .select_related("person")
         .order_by("-left_at", "-pk")
     )
+
+
+def known_members(club: Club) -> QuerySet[Membership]:
+    """Present members and those who left, as long as they have a name."""
+    return Membership.objects.filter(club=club, nameless=False).select_related("person", "club")
+
+
+def waiting_requests(club: Club) -> QuerySet[ErasureRequest]:
+    """Members who wait to be erased, the longest first."""
+    return (
+        ErasureRequest.objects.filter(membership__club=club, withdrawn_at=None, declined_at=None)
+        .select_related("membership__person")
+        .order_by("asked_at", "pk")
+    )
+
+
+def erasures_of(club: Club) -> QuerySet[Erasure]:
+    """That somebody was erased, when and by whom, the last first."""
+    return Erasure.objects.filter(club=club).select_related("by__person")
 
 
 def members_by_role(club: Club) -> dict[Role, int]:

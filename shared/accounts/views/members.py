@@ -14,7 +14,7 @@ from shared.accounts.forms.roles import RolesForm
 from shared.accounts.models import Membership
 from shared.accounts.permissions import Ability, club_page
 from shared.accounts.queries.invitations import open_invitations
-from shared.accounts.queries.members import lately_ended, members_by_role, members_of
+from shared.accounts.queries.members import known_members, lately_ended, members_by_role, members_of
 from shared.accounts.roles import Role
 from shared.accounts.rules import Refused
 from shared.web import limits
@@ -76,10 +76,19 @@ def member_end(request: HttpRequest, member: int) -> HttpResponse:
 @club_page(Ability.MANAGE_MEMBERS)
 def member_back(request: HttpRequest, member: int) -> HttpResponse:
     """Undo the end of a membership."""
-    found = get_object_or_404(Membership.objects.select_related("person"), pk=member, club=request.club)
+    found = get_object_or_404(known_members(request.club), pk=member)
     take_back_end(membership=found)
     messages.success(request, _("%(name)s is a member again: %(roles)s.") % _named(found))
     return redirect("members", request.club.slug)
+
+
+@club_page(Ability.MANAGE_MEMBERS)
+def members_left(request: HttpRequest) -> HttpResponse:
+    """Everyone who left and is not erased, the last first."""
+    page = Paginator(lately_ended(request.club), limits.PAGE_LENGTH).get_page(request.GET.get("page"))
+    filled = fillings("former member", request, list(page.object_list))
+    rows = [(member, filled[member]) for member in page.object_list]
+    return render(request, "accounts/member/left.html", {"page": page, "rows": rows})
 
 
 def _present(request: HttpRequest, pk: int) -> Membership:

@@ -14,6 +14,7 @@ from shared.accounts.actions.members import change_name
 from shared.accounts.forms.person import NameForm
 from shared.accounts.permissions import outside_clubs
 from shared.accounts.queries.members import clubs_of
+from shared.web.slots import fillings
 
 
 @require_http_methods(["GET", "HEAD", "POST"])
@@ -25,9 +26,11 @@ def account(request: HttpRequest) -> HttpResponse:
         change_name(person=request.user, name=form.cleaned_data["name"])
         messages.success(request, _("Saved. This is how you are named from now on."))
         return redirect("account")
+    memberships = list(clubs_of(request.user)[:50])
+    filled = fillings("own club", request, memberships)
     context = {
         "form": form,
-        "memberships": clubs_of(request.user)[:50],
+        "clubs": [(membership, filled[membership]) for membership in memberships],
         "unconfirmed": EmailAddress.objects.filter(user=request.user, verified=False).exists(),
         "second_factor": Authenticator.objects.filter(
             user=request.user, type=Authenticator.Type.TOTP
