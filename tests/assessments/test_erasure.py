@@ -25,6 +25,7 @@ from assessments.models import (
     Review,
     Sitting,
 )
+from courses.models import EditionStep
 from shared.accounts.actions.erasure import erase_member, reasons_against
 from shared.accounts.models import Erasure, Membership, Person
 from shared.accounts.rules import Refused
@@ -280,8 +281,6 @@ def test_queries_do_not_grow_with_answers(cast, edition):
 
 
 def test_undoing_an_edition_afterwards_confirms_for_nobody(cast, scene):
-    from courses.models import EditionStep
-
     step = EditionStep.objects.create(
         edition=scene.quiz.edition,
         label="5.1 changed",

@@ -64,7 +64,8 @@ def erasure(request: HttpRequest) -> HttpResponse:
         messages.success(request, _("Asked. The secretary sees it among what waits for them."))
         return redirect("erasure", request.club.slug)
     last = request.membership.erasure_requests.first()
-    return render(request, "accounts/erasure/own.html", {"last": last})
+    elsewhere = request.user.memberships.exclude(pk=request.membership.pk).count()
+    return render(request, "accounts/erasure/own.html", {"last": last, "elsewhere": elsewhere})
 
 
 @club_page(Ability.ENTER)
