@@ -59,7 +59,8 @@ class Hall:
         return sum(self._sit(member) for member in everyone if "trainee" in member.roles)
 
     def _sit(self, member: Member) -> int:
-        done = sum(self._answer(member, quiz) for quiz in self.quizzes[: member.sittings])
+        sat = self.quizzes[: member.sittings]
+        done = sum(self._answer(member, quiz) for _turn in range(1 + member.again) for quiz in sat)
         if member.begun and len(self.quizzes) > member.sittings:
             done += self._answer(member, self.quizzes[member.sittings], member.begun)
         return done
@@ -102,8 +103,10 @@ def answered_by(
 
 
 def luck(member: Member, answer: Answer) -> Random:
-    """The same at each build for the same person and place, whatever else changes in the demo."""
-    return Random(f"{member.email} {member.luck} {answer.sitting.quiz.title} {answer.position}")
+    """The same at each build for the same person, place and turn, whatever else changes in the demo."""
+    sitting = answer.sitting
+    turn = f" {sitting.number}" if sitting.number > 1 else ""
+    return Random(f"{member.email} {member.luck} {sitting.quiz.title} {answer.position}{turn}")
 
 
 def sent(pins: Sequence[Pin]) -> dict[str, Any]:

@@ -43,6 +43,7 @@ class Member:
     roles: tuple[str, ...]
     eye: str
     sittings: int = 0
+    again: int = 0  # how often each of those was answered once more
     begun: int = 0  # items answered of the quiz that comes after those
     reads: int = 0  # places read of the module that comes after those of the finished quizzes
     luck: int = 0  # another number, other answers of the same eye
@@ -237,10 +238,11 @@ def _smaller(whole: Scenario) -> Scenario:
             if quiz.key in quizzes
         ),
         members=tuple(
-            replace(one, sittings=min(one.sittings, 1), begun=min(one.begun, 2)) for one in whole.members
+            replace(one, sittings=min(one.sittings, 1), again=0, begun=min(one.begun, 2))
+            for one in whole.members
         ),
         trainees=tuple(
-            replace(one, sittings=min(one.sittings, SMALL_SITTINGS)) for one in one_of_each.values()
+            replace(one, sittings=min(one.sittings, SMALL_SITTINGS), again=0) for one in one_of_each.values()
         ),
     )
 

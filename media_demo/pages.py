@@ -80,7 +80,7 @@ def answer(**found: Any) -> Lookup:
     return lambda club: (
         Answer.objects.filter(sitting__trainee__club=club, sitting__trainee__person__email=UNA, **found)
         .filter(sitting__quiz__purpose="practice")
-        .order_by("sitting__number", "sitting_id", "position")
+        .order_by("sitting_id", "position")
         .values_list("pk", flat=True)
         .last()
     )

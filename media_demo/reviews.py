@@ -57,9 +57,7 @@ class Desk:
 
     def _review(self, mentor: Membership, trainee: Membership) -> int:
         answers = list(
-            reviewable_by(mentor)
-            .filter(sitting__trainee=trainee)
-            .order_by("sitting__number", "sitting__pk", "position")
+            reviewable_by(mentor).filter(sitting__trainee=trainee).order_by("sitting__pk", "position")
         )
         returned = answers[: -self._said["waiting"]]
         for answer in returned:
