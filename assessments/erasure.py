@@ -17,7 +17,7 @@ from assessments.models import (
     SecondMarking,
     Sitting,
 )
-from shared.accounts.actions.erasure import without_name_of
+from shared.accounts.actions.erasure import called, without_name_of
 from shared.accounts.erasure import Way, Words, against, first, points, words
 from shared.accounts.models import Membership
 
@@ -136,7 +136,7 @@ def take_name_off_the_record(membership: Membership) -> None:
     rows = MarkChange.objects.filter(
         Q(answer__sitting__trainee__club=membership.club_id) | Q(sitting__trainee__club=membership.club_id)
     )
-    for looked_for in {membership.person.name, membership.person.email} - {""}:
+    for looked_for in called(membership.person):
         rows.filter(words__icontains=looked_for).take_words_out(without_name_of(membership))
 
 

@@ -32,6 +32,7 @@ def answers_for_second(member: Membership) -> QuerySet[Answer]:
             .filter(PRACTICE, sitting__trainee__club=member.club)
             .exclude(handed_in_at=None)
             .exclude(sitting__trainee=member)
+            .filter(sitting__trainee__nameless=False)
         )
     return reviewable_by(member)
 
@@ -80,10 +81,10 @@ def open_second_markings(club: Club) -> QuerySet[SecondMarking]:
 
 
 def adjusted_marks(member: Membership) -> QuerySet[Adjustment]:
-    """Standing adjustments by the club's mentors, the newest first, none to the member's own answers."""
+    """Standing adjustments by the club's mentors, the newest first; none to the member's own answers or to nobody's."""
     standing = Adjustment.objects.filter(answer__sitting__trainee__club=member.club, taken_back_at=None)
     return (
-        standing.filter(second=None)
+        standing.filter(second=None, answer__sitting__trainee__nameless=False)
         .exclude(answer__sitting__trainee=member)
         .select_related("mark", "made_by__person", "answer__sitting__quiz")
         .order_by("-made_at", "-pk")

@@ -144,6 +144,7 @@ words(
     {
         "accounts.Person.password": Words.GO,
         "accounts.Person.name": Words.GO,
+        "accounts.Person.earlier_names": Words.GO,
         "accounts.Club.name": Words.NAME_NOBODY,
         "accounts.ErasureRequest.reason": Words.MAY_NAME,
     }

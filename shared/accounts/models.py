@@ -40,6 +40,9 @@ class Person(AbstractBaseUser, PermissionsMixin):
 
     email = models.EmailField(_("email address"), unique=True)
     name = PersonName(_("name"), max_length=120)
+    earlier_names = models.JSONField(
+        default=list, editable=False, help_text=_("Notices and the record of marks may still hold them.")
+    )
     is_active = models.BooleanField(default=True)
     is_staff = models.BooleanField(default=False, help_text=_("May open the operators' pages."))
     date_joined = models.DateTimeField(default=timezone.now)

@@ -7,6 +7,9 @@ import uuid
 from dataclasses import dataclass
 from decimal import Decimal
 
+from allauth.account.models import EmailAddress
+from allauth.mfa.models import Authenticator
+from django.contrib.admin.models import CHANGE, LogEntry
 from django.utils import timezone
 
 from assessments.actions.by_hand import mark_by_hand
@@ -19,7 +22,7 @@ from assessments.actions.second import ask_second_marking, give_second_mark, set
 from assessments.actions.sittings import begin_sitting, hand_in, save_answer
 from assessments.models import Answer, Candidate, Quiz, SecondMarking
 from courses.actions.study import note_reading
-from shared.accounts.models import ErasureRequest, Membership
+from shared.accounts.models import ErasureRequest, Membership, Person
 from tests import makers
 from tests.conftest import Cast
 from tests.makers import papers
@@ -61,7 +64,14 @@ def make_scene(cast: Cast) -> Scene:
     place = makers.make_module(edition, "Text").places.first()
     note_reading(person=cast.trainee.person, place=place)
     ErasureRequest.objects.create(membership=cast.trainee)
+    _sign_in_with_a_second_factor(cast.trainee.person)
     return Scene(quiz, other, _sit_a_paper(cast, edition))
+
+
+def _sign_in_with_a_second_factor(person: Person) -> None:
+    EmailAddress.objects.create(user=person, email=person.email, verified=True, primary=True)
+    Authenticator.objects.create(user=person, type=Authenticator.Type.TOTP, data={"secret": "halcro"})
+    LogEntry.objects.log_actions(person.pk, [person], CHANGE, "Renamed.", single_object=True)
 
 
 def _answer_and_dispute(cast: Cast, quiz: Quiz, other: Membership) -> None:

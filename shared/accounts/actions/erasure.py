@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import functools
+import operator
 import re
 import uuid
 from collections.abc import Callable
@@ -67,7 +69,7 @@ def erase_member(*, membership: Membership, by: Membership | None) -> Erasure:
     _leave(held, nameless)
     _delete_person(person)
     return Erasure.objects.create(
-        club=held.club, by=None if itself else by, asked_on=asked and asked.asked_at.date()
+        club=held.club, by=None if itself else by, asked_on=asked and timezone.localdate(asked.asked_at)
     )
 
 
@@ -117,16 +119,23 @@ def decline_request(*, membership: Membership, by: Membership, reason: str) -> N
     waiting.update(declined_at=timezone.now(), declined_by=by, reason=reason)
 
 
+def called(person: Person) -> list[str]:
+    """The person's address and every name they have had here."""
+    return [person.email, *filter(None, [str(person.name), *person.earlier_names])]
+
+
 def without_name_of(membership: Membership) -> Rewrite:
-    """Puts "a former mentor" where words name the person in full or give their address.
+    """Puts "a former mentor" where words name the person in full, by a name of any time, or give their address.
 
     A name of several words is known in any case of its letters, a single one as it is written.
     """
-    person = membership.person
     put = str(FormerName(f"{FORMER}{_foremost(membership).value}"))
-    named = rf"|(?<!\w){re.escape(person.name)}(?!\w)" if person.name else ""
-    flags = re.IGNORECASE if " " in person.name else re.NOFLAG
-    pattern = re.compile(f"(?i:{re.escape(person.email)}){named}", flags)
+    email, *names = called(membership.person)
+    patterns = [f"(?i:{re.escape(email)})"]
+    patterns += [
+        rf"(?<!\w){f'(?i:{re.escape(name)})' if ' ' in name else re.escape(name)}(?!\w)" for name in names
+    ]
+    pattern = re.compile("|".join(patterns))
     return lambda words: pattern.sub(put, words)
 
 
@@ -138,12 +147,11 @@ def _take_name_out(held: Membership) -> None:
 
 
 def _rewrite_rows(field: models.Field, held: Membership, rewrite: Rewrite) -> None:
-    name, email = held.person.name, held.person.email
     rows = of_club(field.model, held.club).only("pk", field.name)
     # JSON is kept with letters escaped, in which a name cannot be looked for.
     if not isinstance(field, models.JSONField):
-        named = models.Q(**{f"{field.name}__icontains": name or email})
-        rows = rows.filter(named | models.Q(**{f"{field.name}__icontains": email}))
+        looks = [models.Q(**{f"{field.name}__icontains": name}) for name in called(held.person)]
+        rows = rows.filter(functools.reduce(operator.or_, looks))
     changed = []
     for row in rows.iterator(ROWS_AT_ONCE):
         before = getattr(row, field.name)
@@ -208,7 +216,8 @@ def _delete_person(person: Person) -> None:
     """A person of no club any more, with their addresses, second factor, sessions; not one who runs the site."""
     if person.is_staff or person.is_superuser or person.memberships.exists():
         return
-    LogEntry.objects.filter(object_repr=str(person)).delete()
+    named = models.Q(object_repr__icontains=person.email) | models.Q(object_repr=str(person))
+    LogEntry.objects.filter(named | models.Q(object_repr__startswith=f"{person}, ")).delete()
     for session in Session.objects.iterator(ROWS_AT_ONCE):
         if session.get_decoded().get(SESSION_KEY) == str(person.pk):
             session.delete()

@@ -12,6 +12,9 @@ from shared.accounts.models import Membership, Person
 from shared.accounts.roles import Role
 from shared.accounts.rules import LAST_SECRETARY, Refused, has_another_secretary, lock_members
 
+# Names that somebody had before, which words may still hold when they are erased.
+NAMES_REMEMBERED = 20
+
 
 @transaction.atomic
 def change_roles(*, membership: Membership, roles: Collection[Role]) -> None:
@@ -46,8 +49,11 @@ def take_back_end(*, membership: Membership) -> None:
 @transaction.atomic
 def change_name(*, person: Person, name: str) -> None:
     """What the person is called on every page, mark and certificate from now on."""
-    person.name = name
-    person.save(update_fields=["name"])
+    held = Person.objects.select_for_update().get(pk=person.pk)
+    if held.name and held.name != name:
+        held.earlier_names = [held.name, *held.earlier_names][:NAMES_REMEMBERED]
+    person.name, person.earlier_names = name, held.earlier_names
+    person.save(update_fields=["name", "earlier_names"])
 
 
 def _is_secretary(membership: Membership) -> bool:
