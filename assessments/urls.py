@@ -12,7 +12,6 @@ from assessments.views import (
     evidence,
     evidence_course,
     evidence_mentors,
-    evidence_report,
     item,
     keeping,
     key,
@@ -231,7 +230,7 @@ urlpatterns = [
     path("evidence/quizzes/<int:quiz>/", evidence.evidence_quiz, name="evidence-quiz"),
     path(
         "evidence/quizzes/<int:quiz>/report.pdf",
-        evidence_report.evidence_quiz_report,
+        evidence.evidence_quiz_report,
         name="evidence-quiz-report",
     ),
     path("evidence/quizzes/<int:quiz>/items.csv", evidence.evidence_quiz_csv, name="evidence-quiz-csv"),

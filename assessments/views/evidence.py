@@ -6,7 +6,7 @@ from typing import Any
 
 from django.core.paginator import Paginator
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, render
+from django.shortcuts import get_object_or_404, redirect, render
 
 from assessments.actions.figures import bring_up_to_date, figures_of, lags_behind
 from assessments.evidence import FEWEST
@@ -29,6 +29,7 @@ from assessments.models import Quiz, QuizItem
 from assessments.queries.answers import reviewable_by
 from assessments.queries.cut import pass_line
 from assessments.queries.evidence import (
+    Within,
     alarms_of,
     answers_behind,
     details_in_room,
@@ -39,11 +40,13 @@ from assessments.queries.evidence import (
     results_of,
     upheld_queries,
 )
+from assessments.reports.quiz import TEMPLATE, QuizEvidence, quiz_report
 from assessments.results import line_of
 from assessments.rules import letter
 from shared.accounts.permissions import Ability, club_page, may
 from shared.web.csv_files import csv_answer
 from shared.web.limits import PAGE_LENGTH
+from shared.web.pdf_files import pdf_answer
 
 
 @club_page(Ability.READ_EVIDENCE)
@@ -111,6 +114,17 @@ def evidence_quiz_marks_csv(request: HttpRequest, quiz: int) -> HttpResponse:
     _found, figures = _quiz(request, quiz)
     none = PaperFigures(0, None, None, None, None, (), ())
     return csv_answer(f"marks-of-quiz-{quiz}", *marks_table(figures or none))
+
+
+@club_page(Ability.READ_EVIDENCE)
+def evidence_quiz_report(request: HttpRequest, quiz: int) -> HttpResponse:
+    """The page on paper; where no figures are told, the page itself says why."""
+    found, figures = _quiz(request, quiz)
+    if figures is None:
+        return redirect("evidence-quiz", request.club.slug, quiz)
+    lines, line = _item_lines(found, figures), pass_line(found)
+    evidence = QuizEvidence(found, figures, lines, line, Within(quiz=found))
+    return pdf_answer(f"report-of-quiz-{quiz}", TEMPLATE, quiz_report(request.club, evidence))
 
 
 def _quiz(request: HttpRequest, pk: int) -> tuple[Quiz, PaperFigures | None]:

@@ -45,12 +45,11 @@ def clause_parts(
     """The words of a clause one after the other, each with whether they are words of degree; without emphasis."""
     parts: list[tuple[str, bool]] = []
     degree = False
-    for token in _CLAUSE.parseInline(text)[0].children or []:
-        for each in _with_degrees([token], readings):
-            degree = {"degree_open": True, "degree_close": False}.get(each.type, degree)
-            words = " " if each.type in {"softbreak", "hardbreak"} else each.content
-            if words:
-                parts.append((words, degree))
+    for token in _with_degrees(_CLAUSE.parseInline(text)[0].children or [], readings):
+        degree = {"degree_open": True, "degree_close": False}.get(token.type, degree)
+        words = " " if token.type in {"softbreak", "hardbreak"} else token.content
+        if words:
+            parts.append((words, degree))
     return parts
 
 

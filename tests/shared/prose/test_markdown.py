@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from shared.prose.markdown import render_clause, render_note
+from shared.prose.markdown import clause_parts, render_clause, render_note
 
 ALLOWED = {
     "p", "span", "em", "strong", "a", "br", "ul", "ol", "li", "blockquote", "hr", "code",
@@ -64,6 +64,25 @@ def test_degree_words_in_a_link_stay_plain():
     assert render_clause("[a serious fault](https://example.org/)", inline=True) == (
         '<a href="https://example.org/">a serious fault</a>'
     )
+
+
+def test_a_clause_in_parts_has_the_same_words_of_degree():
+    assert clause_parts("A *steep*\nblade is a serious fault & worse.") == [
+        ("A ", False),
+        ("steep", False),
+        (" ", False),
+        ("blade is a ", False),
+        ("serious fault", True),
+        (" & worse.", False),
+    ]
+    assert clause_parts("A foul gait.", readings={"foul": "serious"})[1] == ("foul", True)
+    assert clause_parts("[a serious fault](https://example.org/)") == [("a serious fault", False)]
+
+
+@given(st.text(alphabet="ab *_[]()\\\n#&<>", max_size=60))
+def test_a_clause_in_parts_says_what_its_html_says(text):
+    said = "".join(words for words, _degree in clause_parts(text))
+    assert said.split() == Seen(render_clause(text, inline=True)).text.split()
 
 
 def test_a_note_keeps_paragraphs_emphasis_lists_and_lowers_headings():
