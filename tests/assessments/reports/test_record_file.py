@@ -244,6 +244,8 @@ def test_the_secretary_hands_over_the_record_of_who_has_left(cast, answer):
     assert found["mentoring"]["sessions"][0]["own_word"] is None
     assert "Impatient" not in sent
     assert cast.client("educator").get(address).status_code == 403
+    Membership.objects.filter(pk=cast.trainee.pk).update(nameless=True)
+    assert secretary.get(address).status_code == 404, "Of somebody erased there is no record."
     assert cast.client("stranger").get(address.replace("skerry-drover", "holm-spaniel")).status_code == 404
 
 
