@@ -83,7 +83,7 @@ class Load:
         MentoringRules.objects.create(
             club=club, effective_from=datetime.date(2026, 1, 1), club_mark=CLUB_MARK
         )
-        self.educator = self._join(club, 0, educator=True, mentor=True)
+        self.educator = self._join(club, 0, educator=True, mentor=True, secretary=True)
         others = range(1, -(-self.trainees // TRAINEES_PER_MENTOR))
         mentors = [self.educator, *(self._join(club, n, mentor=True) for n in others)]
         self.everyone = [self._join(club, n, trainee=True) for n in range(self.trainees)]

@@ -79,7 +79,6 @@ def pages_of(club: Club) -> list[tuple[Membership, str, str]]:
     item = quiz.quiz_items.first().item_id
     educator = club.memberships.filter(educator=True).earliest("pk")
     mentor = club.memberships.filter(mentor=True).earliest("pk")
-    secretary = club.memberships.filter(secretary=True).earliest("pk")
     trainee = Membership.objects.filter(mentors_of__mentor=mentor).earliest("pk")
     base = f"/clubs/{club.slug}"
     return [
@@ -99,7 +98,7 @@ def pages_of(club: Club) -> list[tuple[Membership, str, str]]:
             (educator, f"evidence/quizzes/{quiz.pk}/items.csv", "facility"),
             (educator, f"evidence/quizzes/{quiz.pk}/report.pdf", "%PDF"),
             (educator, "evidence/clauses.csv", "clause"),
-            (secretary, "keeping/", "At the next run"),
+            (educator, "keeping/", "At the next run"),
             (educator, "items/?sort=hardest", "Item bank"),
             (educator, "items/?words=shoulder&difficulty=middling", "Item bank"),
             (mentor, f"evidence/answers/?quiz={quiz.pk}", "item"),
