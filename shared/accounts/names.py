@@ -32,6 +32,10 @@ class PersonName(models.CharField):
         """Names and words come out alike, in every list and by every join."""
         return FormerName(value) if value is not None and value.startswith(FORMER) else value
 
+    def value_to_string(self, obj: models.Model) -> str:
+        """A dump holds what the row holds."""
+        return str(self.get_prep_value(self.value_from_object(obj)))
+
     def get_prep_value(self, value: object) -> object:
         """Words go back as what the row holds, whatever language they were read in."""
         return super().get_prep_value(value.kept if isinstance(value, FormerName) else value)

@@ -64,8 +64,7 @@ def erasure(request: HttpRequest) -> HttpResponse:
         messages.success(request, _("Asked. The secretary sees it among what waits for them."))
         return redirect("erasure", request.club.slug)
     last = request.membership.erasure_requests.first()
-    elsewhere = request.user.memberships.exclude(pk=request.membership.pk).count()
-    return render(request, "accounts/erasure/own.html", {"last": last, "elsewhere": elsewhere})
+    return render(request, "accounts/erasure/own.html", {"last": last, **_what_of(request.membership)})
 
 
 @club_page(Ability.ENTER)
@@ -75,6 +74,13 @@ def erasure_withdraw(request: HttpRequest) -> HttpResponse:
     withdraw_request(membership=request.membership)
     messages.success(request, _("Withdrawn. You stay as you are."))
     return redirect("erasure", request.club.slug)
+
+
+def _what_of(member: Membership) -> dict[str, object]:
+    """In how many other clubs the person is, and whether the account stays: for those, or to run the site."""
+    elsewhere = member.person.memberships.exclude(pk=member.pk).count()
+    runs_the_site = member.person.is_staff or member.person.is_superuser
+    return {"elsewhere": elsewhere, "keeps_account": bool(elsewhere) or runs_the_site}
 
 
 def _erase_page(
@@ -87,6 +93,6 @@ def _erase_page(
         "against": reasons_against(member),
         "asked": waiting_requests(request.club).filter(membership=member).first(),
         "records": fillings("former member", request, [member])[member] if member.left_at else [],
-        "elsewhere": member.person.memberships.exclude(pk=member.pk).count(),
+        **_what_of(member),
     }
     return render(request, "accounts/erasure/member.html", context, status=422 if wrong else 200)

@@ -1,13 +1,15 @@
 """The pages of erasing somebody, of asking for it, and of declining it."""
 
 import pytest
+from django.core import serializers
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from shared.accounts.actions.erasure import ask_to_be_erased
+from shared.accounts.actions.erasure import ask_to_be_erased, make_nameless_person
 from shared.accounts.actions.members import end_membership
 from shared.accounts.models import ErasureRequest, Membership, Person
+from shared.accounts.roles import Role
 from tests import makers
 from tests.makers import papers
 
@@ -64,6 +66,25 @@ def test_of_somebody_in_two_clubs_it_says_so(cast, secretary):
     Membership.objects.create(club=cast.other_club, person=cast.trainee.person, trainee=True)
     page = secretary.get(erase_page(cast.trainee)).content.decode()
     assert "The person is known to another club, and stays there." in page
+
+
+def test_whoever_runs_the_site_keeps_the_account(cast, secretary):
+    Person.objects.filter(pk=cast.trainee.person_id).update(is_staff=True)
+    assert (
+        "The account stays, since it runs the site."
+        in secretary.get(erase_page(cast.trainee)).content.decode()
+    )
+    secretary.post(erase_page(cast.trainee), {"name": "Una Halcro"})
+    assert not Person.objects.get(name="Una Halcro").memberships.exists()
+
+
+def test_a_dump_holds_what_the_row_holds_of_somebody_nameless(cast):
+    person = make_nameless_person(role=Role.MENTOR)
+    dumped = serializers.serialize("json", Person.objects.filter(pk=person.pk))
+    assert '"former/mentor"' in dumped
+    for back in serializers.deserialize("json", dumped):
+        back.save()
+    assert str(Person.objects.get(pk=person.pk)) == "a former mentor"
 
 
 @pytest.mark.parametrize("who", ["educator", "mentor", "trainee"])
