@@ -37,6 +37,7 @@ from assessments.models import (
 )
 from courses.models import Breed, Clause, Edition, Exhibit, Fault, Section
 from courses.models.choices import Zone
+from media_demo.load_panels import make_panels, mark_twice
 from shared.accounts.models import Club, Membership, Person
 
 ITEMS_PER_QUIZ = 15
@@ -75,6 +76,9 @@ class Load:
                 self.tell(f"{number} of {self.items} items marked")
         self.tell(f"{self._reviews(club):,} answers returned")
         self._queries(club)
+        self.tell(
+            f"{make_panels(club, self.chance)} markings for keys, {mark_twice(club, self.chance)} answers twice"
+        )
         return club
 
     @transaction.atomic

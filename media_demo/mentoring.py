@@ -6,6 +6,7 @@ import datetime as dt
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from random import Random
 from typing import Any
 
 from assessments.actions.mentoring import (
@@ -18,15 +19,25 @@ from assessments.actions.mentoring import (
     take_back_sign_off,
 )
 from assessments.actions.panels import Reason, ask_assessors, decide, tell_trainee
-from assessments.actions.second import ask_second_marking, give_second_mark, pin_second_comment
-from assessments.models import Answer, Sitting
+from assessments.actions.second import (
+    ask_second_marking,
+    give_second_mark,
+    pin_second_comment,
+    settle_second_marking,
+)
+from assessments.models import Answer, SecondMarking, Sitting
 from assessments.queries.answers import reviewable_by
 from assessments.rules import shown_points
 from courses.models import Module
+from media_demo.eyes import Eye
 from media_demo.loading import Scenario
 from media_demo.people import People
 from shared.accounts.models import Membership
 from shared.accounts.roles import Role
+
+# House figures of the simulation, without a source: by how many points a mentor who weighs one level heavier marks
+# lower, and how far two marks of one answer lie apart beside that.
+POINTS_PER_LEVEL, POINTS_SD = 20, 3.5
 
 
 @dataclass
@@ -47,6 +58,7 @@ class Mentoring:
         sessions = sum(self._meet(row) for row in self._said["session"])
         signed = sum(self._sign(row) for row in self._said["sign_off"])
         twice = sum(self._mark_twice(row, educator) for row in self._said["second"])
+        twice += self._mark_lot_twice(self._said["lot"], educator, Decimal(str(rules["near"])))
         self._ask_a_panel(self._said["panel"], educator)
         return f"{sessions} sessions, {signed} sign-offs, {twice} second markings"
 
@@ -102,6 +114,31 @@ class Mentoring:
             give_second_mark(marking=marking, points=points, words=row["words"])
         return True
 
+    def _mark_lot_twice(self, row: Mapping[str, Any], educator: Membership, near: Decimal) -> int:
+        """One answer of each trainee of the two mentors that no row of its own has; how many."""
+        named = {each["trainee"] for each in self._said["second"]}
+        eyes = {member.email: self.scenario.eyes[member.eye] for member in self.scenario.members}
+        lot = [
+            (one, other, email)
+            for one, other in (row["mentors"], reversed(row["mentors"]))
+            for email in next(each.mentors for each in self.scenario.members if each.email == one)
+            if email not in named and email in self.people.by_email
+        ]
+        done = 0
+        for one, other, email in lot:
+            found = self._returned(self.people.by_email[one], email)
+            if found is None:
+                continue
+            second = self.people.by_email[other]
+            marking = ask_second_marking(answer=found, second=second, by=educator, why=row["why"])
+            points = _own_mark(shown_points(found.current_marks[0]), eyes[other], Random(f"{other} {email}"))
+            marking = give_second_mark(marking=marking, points=points, words=row["words"])
+            if abs(marking.first_points - points) <= near:
+                stands = SecondMarking.Stands.FIRST
+                settle_second_marking(marking=marking, by=educator, stands=stands, reason=row["reason"])
+            done += 1
+        return done
+
     def _returned(self, mentor: Membership, email: str) -> Answer | None:
         """An answer that the mentor gave back without an adjustment, of middling marks."""
         found = reviewable_by(mentor).filter(sitting__trainee__person__email=email, marks__current=True)
@@ -136,3 +173,9 @@ class Mentoring:
     @property
     def _said(self) -> Mapping[str, Any]:
         return self.scenario.mentoring
+
+
+def _own_mark(by_rules: Decimal, eye: Eye, chance: Random) -> Decimal:
+    """What a mentor with this eye gives of their own, to half a point."""
+    found = float(by_rules) - POINTS_PER_LEVEL * eye.severity_bias + chance.gauss(0, POINTS_SD)
+    return Decimal(round(2 * min(100.0, max(0.0, found)))) / 2

@@ -15,6 +15,8 @@ from assessments.scoring.beside_key import BesideKey, beside_key
 from assessments.snapshots import bare_entries, panel_markings
 from shared.accounts.models import Club, Membership
 
+# Of a key's fault all that a comparison needs; keys, clauses and faults are long.
+ENTRY = ("level", "zone", "regions", "whole_dog", "also", "fault__name", "clause__number", "key__item")
 # Panels and marks given twice that the figures are of, the newest.
 PANELS_READ = 200
 MARKS_READ = 5_000
@@ -33,11 +35,12 @@ def markings_done(club: Club, within: Within) -> QuerySet[Panellist]:
     Whoever marks an item a second time may know its key.
     """
     done = Q(panel__called_off=False, panel__closed_at__isnull=False, handed_in_at__isnull=False)
-    earlier = Panellist.objects.filter(
-        done,
-        member=OuterRef("member"),
-        panel__item=OuterRef("panel__item"),
-        handed_in_at__lt=OuterRef("handed_in_at"),
+    earlier = KeyPanel.objects.filter(
+        item=OuterRef("panel__item"),
+        number__lt=OuterRef("panel__number"),
+        called_off=False,
+        panellists__member=OuterRef("member"),
+        panellists__handed_in_at__isnull=False,
     )
     seats = Panellist.objects.filter(done, member__in=judging(club).order_by().values("pk")).filter(
         panel__item__edition__breed__club=club, panel__item__kind="mark-the-faults"
@@ -64,8 +67,10 @@ def compared(club: Club, within: Within, labels: Sequence[str]) -> Compared:
     """All that is counted of them; `labels` are the levels of the club's ladder of today."""
     seats = markings_done(club, within)
     newest = KeyPanel.objects.filter(pk__in=seats.order_by().values("panel")).order_by("-closed_at", "-pk")
-    panels = {panel.pk: panel for panel in with_keyed(newest)[:PANELS_READ]}
-    counted = list(seats.filter(panel__in=list(panels)).select_related("member__person"))
+    read = with_keyed(newest).only("item", "ladder", "result")[:PANELS_READ]
+    panels = {panel.pk: panel for panel in read}
+    own = ("panel", "content", "member__person__name")
+    counted = list(seats.filter(panel__in=list(panels)).select_related("member__person").only(*own))
     markings = [
         Marking(seat.member_id, beside, _today(beside.levels, panels[seat.panel_id], labels))
         for seat, beside in beside_keys(counted, panels)
@@ -103,7 +108,7 @@ def _keys(items: Collection[int]) -> dict[int, list[KeyEntry]]:
     """The faults of the keys in use by item; of a sound exhibit there are none."""
     rows = KeyEntry.objects.filter(key__in=keys_in_use().filter(item__in=items).order_by().values("pk"))
     found: dict[int, list[KeyEntry]] = {}
-    for row in rows.select_related("fault", "clause", "key"):
+    for row in rows.select_related("fault", "clause", "key").only(*ENTRY):
         found.setdefault(row.key.item_id, []).append(row)
     return found
 

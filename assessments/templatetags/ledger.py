@@ -32,8 +32,9 @@ def points(value: Decimal | float | None) -> str:
 
 @register.filter
 def signed(value: Decimal | float) -> str:
-    """One decimal with its sign."""
-    return f"{value:+.1f}".replace("-", "−")
+    """One decimal with its sign, "0.0" without one."""
+    text = f"{value:+.1f}"
+    return text[1:] if float(text) == 0 else text.replace("-", "−")
 
 
 @register.filter

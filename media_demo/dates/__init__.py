@@ -29,5 +29,5 @@ def spread_out(scenario: Scenario, people: People, now: dt.datetime) -> int:
         + date_sittings(calendar)
         + date_reviews(calendar)
         + date_reading(calendar)
-        + date_mentoring(calendar)
+        + date_mentoring(scenario, calendar)
     )

@@ -15,9 +15,10 @@ from assessments.models import (
 )
 from media_demo.dates.calendar import ASKED_TWICE, DAY, FOUNDED, PANEL_ASKED, REVISED, Calendar
 from media_demo.dates.rows import set_times, write_times
+from media_demo.loading import Scenario
 
 
-def date_mentoring(calendar: Calendar) -> int:
+def date_mentoring(scenario: Scenario, calendar: Calendar) -> int:
     """Sessions and sign-offs are recorded on their evening; what is marked twice or by a panel, of late."""
     club = calendar.people.club
     rules = list(MentoringRules.objects.filter(club=club))
@@ -34,11 +35,14 @@ def date_mentoring(calendar: Calendar) -> int:
         signed.made_at = calendar.evening(_days_ago(calendar, signed.on))
         signed.taken_back_at = signed.taken_back_at and signed.made_at + 3 * DAY
         changed += write_times([signed], "made_at", "taken_back_at")
+    lot = scenario.mentoring["lot"]
     for marking in SecondMarking.objects.filter(answer__sitting__trainee__club=club):
-        marking.asked_at = calendar.evening(ASKED_TWICE)
+        of_lot = marking.second_words == lot["words"]
+        marking.asked_at = calendar.evening(lot["days_ago"] if of_lot else ASKED_TWICE)
         marking.first_at = marking.first_at and marking.asked_at
         marking.second_at = marking.second_at and marking.asked_at + DAY
-        changed += write_times([marking], "asked_at", "first_at", "second_at")
+        marking.settled_at = marking.settled_at and marking.asked_at + 3 * DAY
+        changed += write_times([marking], "asked_at", "first_at", "second_at", "settled_at")
     for panel in AssessorPanel.objects.filter(sitting__trainee__club=club):
         panel.asked_at = calendar.evening(PANEL_ASKED)
         panel.decided_at, panel.told_at = panel.asked_at + 4 * DAY, panel.asked_at + 6 * DAY
@@ -56,6 +60,7 @@ def _mark_changes(calendar: Calendar) -> int:
         )
     )
     revised, asked = calendar.evening(REVISED), calendar.evening(ASKED_TWICE)
+    second = {marking.answer_id: marking for marking in SecondMarking.objects.all()}
     kind = MarkChange.Kind
 
     def moment(row: MarkChange) -> dt.datetime:
@@ -65,7 +70,11 @@ def _mark_changes(calendar: Calendar) -> int:
             return max(row.answer.handed_in_at, revised)
         if row.kind in (kind.ADJUSTED, kind.TAKEN_BACK, kind.BY_HAND) and hasattr(row.answer, "review"):
             return row.answer.review.returned_at or row.answer.review.opened_at
-        return asked
+        marking = second.get(row.answer_id)
+        if marking is None:
+            return asked
+        later = {kind.SECOND_GIVEN: marking.second_at, kind.SETTLED: marking.settled_at}
+        return later.get(row.kind) or marking.asked_at
 
     return set_times(rows, [moment(row) for row in rows], "at")
 

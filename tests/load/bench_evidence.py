@@ -92,6 +92,8 @@ def pages_of(club: Club) -> list[tuple[Membership, str, str]]:
             (educator, f"evidence/clauses/?group={mentor.pk}", "Zones"),
             (educator, "evidence/clauses/?since=2000-01-01&until=2100-01-01", "Zones"),
             (educator, "evidence/mentors/", "Mean change"),
+            (educator, f"evidence/mentors/?quiz={quiz.pk}", "With the keys"),
+            (educator, f"evidence/mentors/{mentor.pk}/", "Marked for a key"),
             (educator, "evidence/mix/", "Sound dog"),
             (educator, "evidence/method/", "alpha"),
             (educator, "evidence/quizzes.csv", "quiz"),
