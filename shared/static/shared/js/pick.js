@@ -5,6 +5,7 @@ export class Pick {
   constructor(root, choices, { onPick, label = (choice) => choice.name, aside = (choice) => choice.clause ?? "" }) {
     this.input = root.querySelector("input");
     this.list = root.querySelector("[role=listbox]");
+    this.list.tabIndex = -1; // arrows move in it, from the field
     Object.assign(this, { choices, onPick, label, aside, shown: [], at: -1 });
     this.input.addEventListener("input", () => this.open());
     this.input.addEventListener("focus", () => this.open());
