@@ -102,6 +102,17 @@ def faults_of(page: Page, look: str) -> list[str]:
     return found
 
 
+def visit(page: Page, path: str, look: str) -> list[str]:
+    """Open it, and tell what is wrong with it and what the browser complained of."""
+    said: list[str] = []
+    page.on("console", lambda told: said.append(told.text) if told.type == "error" else None)
+    page.on("pageerror", lambda error: said.append(str(error)))
+    answer = page.goto(path)
+    if answer is None or answer.status != 200:
+        said.append(f"answered {answer and answer.status}")
+    return [*said, *faults_of(page, look)]  # what the browser says of axe itself comes too late for this list
+
+
 def hidden_in(page: Page) -> list[str]:
     """Controls that the foot hides when they have the focus, and the page's end if it stays covered."""
     page.evaluate("document.activeElement.blur()")
@@ -120,19 +131,12 @@ def hidden_in(page: Page) -> list[str]:
 @pytest.mark.parametrize("role", sorted({page.role for page in PAGES}), ids=lambda role: role or "signed out")
 def test_every_page_is_open_to_everyone(browser, site, role, look):
     context = opened(browser, site, role, look)
-    page = context.new_page()
-    said: list[str] = []
-    page.on("console", lambda told: said.append(told.text) if told.type == "error" else None)
-    page.on("pageerror", lambda error: said.append(str(error)))
     found, titles = [], {}
     for name, path in pages_of(site, role):
-        answer = page.goto(path, wait_until="load")
-        wrong = [*said, *faults_of(page, look)]
-        said.clear()  # what axe itself does is not the page's
-        if answer is None or answer.status != 200:
-            wrong.append(f"answered {answer and answer.status}")
+        with context.new_page() as page:
+            wrong = visit(page, path, look)
+            titles[page.url.partition("#")[0]] = page.title()
         found += [f"{name} ({path}): {fault}" for fault in wrong]
-        titles[page.url.partition("#")[0]] = page.title()
     twice = {title for title, count in Counter(titles.values()).items() if count > 1}
     found += [
         f"{path}: its title is another's too: {title}" for path, title in titles.items() if title in twice
