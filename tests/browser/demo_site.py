@@ -41,9 +41,12 @@ def demo_site(folder: Path) -> Iterator[DemoSite]:
     }
     found = _built(folder, environment)
     port = serving.free_port()
+    # A browser opens connections that it may never use, and each of them holds a thread.
+    *server_words, application = serving.web_server(port)
+    command = [*server_words, "--threads=24", application]
     with (
         patch.dict(os.environ, environment, clear=True),
-        serving.running(serving.web_server(port)) as (server,),
+        serving.running(command) as (server,),
     ):
         assert serving.wait_until_answering(port, server), "the demo's web server did not start"
         yield DemoSite(
