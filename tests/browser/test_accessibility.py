@@ -143,3 +143,28 @@ def test_every_page_is_open_to_everyone(browser, site, role, look):
     ]
     context.close()
     assert not found, "\n".join(found)
+
+
+COUNTED = """
+    window.waiting = 0;
+    const listen = EventTarget.prototype.addEventListener;
+    EventTarget.prototype.addEventListener = function (kind, ...rest) {
+        if (kind === "load" && this instanceof HTMLImageElement) window.waiting += 1;
+        return listen.call(this, kind, ...rest);
+    };
+"""
+
+
+def test_a_picture_that_comes_late_is_drawn_upon_once(browser, site):
+    context = opened(browser, site, "trainee", "dark phone")
+    held = []
+    with context.new_page() as page:
+        page.add_init_script(COUNTED)
+        page.route("**/pictures/**", lambda route: held.append(route))
+        page.goto(dict(pages_of(site, "trainee"))["virtues marked"], wait_until="commit")
+        page.wait_for_selector("#marked[data-ready]")
+        assert page.evaluate("waiting") == 1
+        for route in held:
+            route.continue_()
+        page.wait_for_load_state()
+    context.close()

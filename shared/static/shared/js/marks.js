@@ -164,11 +164,13 @@ function busy(stage, x, y, size) {
 }
 
 const maps = new WeakMap();
+const awaited = new WeakSet();
 
 function busyMap(stage) {
   const image = stage.picture.querySelector("img");
   if (!image?.complete || !image.naturalWidth) {
-    image?.addEventListener("load", () => stage.redraw(), { once: true });
+    if (image && !awaited.has(image)) image.addEventListener("load", () => stage.redraw(), { once: true });
+    if (image) awaited.add(image); // asked for every spot that is tried, and drawn once
     return null;
   }
   if (maps.has(image)) return maps.get(image);
